@@ -1,0 +1,14 @@
+//! Findings: what a stage has to say to the maker, and where in their file it belongs.
+//!
+//! Takes: nothing; every stage builds findings from here.
+//! Gives: [`Finding`], [`Checked`], [`Span`], [`Texts`] and the rendering of findings as text.
+//! Guarantees: a finding's code is listed in [`codes::all`] with its meaning.
+//! Never: prints, or decides an exit code.
+
+pub mod codes;
+mod finding;
+pub mod render;
+mod texts;
+
+pub use finding::{Checked, Code, Finding, Severity};
+pub use texts::{FileId, Place, Span, Texts};

@@ -1,0 +1,10 @@
+//! Every tolerance of the program, each saying what it compares. All in millimetres unless the name says otherwise.
+
+/// Two points closer than this are one point: well under any cutter's repeatability, well over rounding noise at 3 m.
+pub const SAME_POINT: f64 = 1e-5;
+/// A bulge smaller than this is a straight line: at a 3 m chord it bows 0.0015 mm at most.
+pub const STRAIGHT_BULGE: f64 = 1e-6;
+/// How far a vertex of an offset contour may lie from the asked distance before the offset is tried again.
+pub const OFFSET_DISTANCE: f64 = 2e-3;
+/// How much an offset distance is nudged to step off a tie (a slot exactly as wide as the cutter).
+pub const OFFSET_NUDGE: f64 = 5e-4;

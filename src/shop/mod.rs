@@ -1,0 +1,11 @@
+//! The shop: boards, cutters, machines, slides, latches and fasteners, as profiles.
+//!
+//! Takes: profile texts (the built-in ones of `profiles/`, then the user's folder, then those beside the project file).
+//! Gives: [`Shop`], every profile by its id, with the basis of each of its values.
+//! Guarantees: sizes are positive and finite; ids are unique; a later text replaces an earlier profile of the same id.
+//! Never: reads files, or names a brand.
+
+pub mod codes;
+mod types;
+
+pub use types::*;

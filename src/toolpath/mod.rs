@@ -1,0 +1,13 @@
+//! Tool-centre moves; the only room that offsets by the cutter's radius or the kerf.
+//!
+//! Takes: [`FlatParts`](crate::flat::FlatParts), [`Layout`](crate::nest::Layout) and the machine and cutters of the
+//! [`Design`](crate::design::Design).
+//! Gives: [`Program`]s in the order they are run.
+//! Guarantees: first move up; no rapid below clearance; an outline is the last cut of its part; every cut of every part is in
+//! some program, or is a finding.
+//! Never: writes text, or changes a finished edge.
+
+pub mod codes;
+mod types;
+
+pub use types::*;

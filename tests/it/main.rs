@@ -1,0 +1,16 @@
+//! The one integration test binary.
+#![allow(missing_docs, reason = "tests")]
+
+mod cli;
+mod design;
+mod flat;
+mod geom;
+mod nest;
+mod pack;
+mod parts;
+mod project;
+mod proof;
+mod shop;
+mod tidy;
+mod toolpath;
+mod write;
