@@ -3,7 +3,7 @@
 use super::{tolerance, Contour, GeomError, Region};
 use cavalier_contours::core::math::Vector2;
 use cavalier_contours::polyline::{seg_midpoint, PlineSource, Polyline};
-use cavalier_contours::shape_algorithms::Shape;
+use cavalier_contours::shape_algorithms::{Shape, ShapeOffsetOptions};
 
 impl Region {
     /// A region from its outer contour and the inner ones; turning senses are set here.
@@ -50,7 +50,7 @@ impl Contour {
 }
 
 fn offset(source: &[Polyline<f64>], distance: f64) -> Vec<Polyline<f64>> {
-    let shape = Shape::from_plines(source.to_vec()).parallel_offset(distance, &Default::default());
+    let shape = Shape::from_plines(source.to_vec()).parallel_offset(distance, &ShapeOffsetOptions::default());
     shape.ccw_plines.into_iter().chain(shape.cw_plines).map(|p| p.polyline).collect()
 }
 
