@@ -10,10 +10,12 @@ pub mod contour;
 mod error;
 mod offset;
 mod place;
+mod shapes;
 pub mod space;
 pub mod tolerance;
 
 pub use contour::{Contour, Region, Vertex};
 pub use error::GeomError;
 pub use kurbo::{Point, Rect, Vec2};
+pub use shapes::Relief;
 pub use space::{Axis, Box3, Point3};

@@ -1,1 +1,3 @@
+//! Contours: constructors, offsets, booleans, distances.
 
+mod shapes;
