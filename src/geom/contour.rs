@@ -54,7 +54,7 @@ impl Contour {
     /// Takes over a closed polyline, dropping vertices that coincide.
     pub(super) fn from_pline(pline: Polyline<f64>) -> Result<Self, GeomError> {
         let clean = pline.remove_repeat_pos(tolerance::SAME_POINT).unwrap_or(pline);
-        if clean.vertex_count() < 2 || clean.area().abs() < tolerance::SAME_POINT {
+        if clean.vertex_count() < 2 || clean.area().abs() < tolerance::NO_AREA {
             return Err(GeomError::Degenerate);
         }
         Ok(Self(clean))

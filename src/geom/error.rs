@@ -25,6 +25,13 @@ pub enum GeomError {
         /// Length of the side, in mm.
         have: f64,
     },
+    /// Pocket rings asked for with a first offset below zero or a step too small to advance.
+    BadStep {
+        /// Offset of the first ring, in mm.
+        first: f64,
+        /// From one ring to the next, in mm.
+        step: f64,
+    },
     /// An offset or boolean gave a result that fails its own distance check, even after a nudge.
     Unreliable(&'static str),
 }
@@ -38,6 +45,9 @@ impl fmt::Display for GeomError {
             Self::SelfCrossing { x, y } => write!(f, "the outline crosses itself near {x:.2}, {y:.2}"),
             Self::NoRoom { need, have } => {
                 write!(f, "the corners need {need:.2} mm of a side that is {have:.2} mm long")
+            }
+            Self::BadStep { first, step } => {
+                write!(f, "pocket rings cannot start at {first:.2} mm and advance by {step:.3} mm")
             }
             Self::Unreliable(what) => write!(f, "the {what} could not be computed reliably"),
         }

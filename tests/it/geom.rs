@@ -1,3 +1,5 @@
 //! Contours: constructors, offsets, booleans, distances.
 
+mod offsets;
 mod shapes;
+mod support;
