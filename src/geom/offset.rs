@@ -21,8 +21,8 @@ impl Region {
     /// Shrinks (`distance` > 0) or grows (`distance` < 0) the region; joins are true arcs.
     ///
     /// Empty when nothing is left. Outer contours come first, counter-clockwise, then inner ones, clockwise.
-    /// Where a slot or neck is exactly twice the distance wide (within 1 µm), the passage is kept: the whole result then lies
-    /// at a distance smaller by [`tolerance::OFFSET_NUDGE`], so that a slot as wide as its cutter is cut, not dropped.
+    /// Where a slot or neck is exactly twice the distance wide (within 1 µm), the passage is kept: the contour through it then
+    /// lies at a distance smaller by [`tolerance::OFFSET_NUDGE`], so that a slot as wide as its cutter is cut, not dropped.
     ///
     /// # Errors
     /// [`GeomError::Unreliable`] when the result fails its distance check even after a nudge either way;
@@ -38,7 +38,7 @@ impl Region {
         let nudge = tolerance::OFFSET_NUDGE * distance.signum();
         let exact = checked(&source, distance);
         let chosen = match (exact, checked(&source, distance - nudge)) {
-            (Some(exact), Some(eased)) if passage_opens(&exact, &eased) => Some(eased),
+            (Some(exact), Some(eased)) if passage_opens(&exact, &eased) => Some(with_passage(&exact, eased)),
             (Some(exact), _) => Some(exact),
             (None, Some(eased)) => Some(eased),
             (None, None) => checked(&source, distance + nudge),
@@ -58,17 +58,34 @@ impl Contour {
     }
 }
 
-/// Whether easing the distance by a nudge brings a passage back that the exact distance shut.
+/// Whether easing the distance by a nudge opens a passage that the exact distance shut, or left as two lines on one another.
 fn passage_opens(exact: &[Polyline<f64>], eased: &[Polyline<f64>]) -> bool {
     let length = |all: &[Polyline<f64>]| all.iter().map(PlineSource::path_length).sum::<f64>();
-    exact.len() != eased.len() || (length(eased) - length(exact)).abs() > tolerance::OFFSET_LENGTH_JUMP
+    exact.iter().any(PlineSource::scan_for_self_intersect)
+        || exact.len() != eased.len()
+        || (length(eased) - length(exact)).abs() > tolerance::OFFSET_LENGTH_JUMP
+}
+
+/// The eased loops, each replaced by its exact counterpart where there is one without a shut passage.
+fn with_passage(exact: &[Polyline<f64>], eased: Vec<Polyline<f64>>) -> Vec<Polyline<f64>> {
+    let near = |a: &Polyline<f64>, b: &Polyline<f64>| {
+        let (Some(x), Some(y)) = (a.extents(), b.extents()) else { return false };
+        let apart = [x.min_x - y.min_x, x.min_y - y.min_y, x.max_x - y.max_x, x.max_y - y.max_y];
+        apart.iter().all(|d| d.abs() <= tolerance::OFFSET_DISTANCE)
+            && (a.path_length() - b.path_length()).abs() <= tolerance::OFFSET_LENGTH_JUMP
+            && a.orientation() == b.orientation()
+            && !a.scan_for_self_intersect()
+    };
+    eased.into_iter().map(|one| exact.iter().find(|e| near(e, &one)).cloned().unwrap_or(one)).collect()
 }
 
 /// The offset, if it passes its check.
 fn checked(source: &[&Polyline<f64>], distance: f64) -> Option<Vec<Polyline<f64>>> {
     let shape =
         Shape::from_plines(source.iter().map(|p| (*p).clone())).parallel_offset(distance, &ShapeOffsetOptions::default());
-    let result: Vec<_> = shape.ccw_plines.into_iter().chain(shape.cw_plines).map(|p| p.polyline).collect();
+    let result = shape.ccw_plines.into_iter().chain(shape.cw_plines).map(|p| p.polyline);
+    // A slit shut to nothing is a loop without area.
+    let result: Vec<_> = result.filter(|p| !p.is_closed() || p.area().abs() >= tolerance::NO_AREA).collect();
     lies_at(source, &result, distance.abs()).then_some(result)
 }
 
