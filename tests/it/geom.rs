@@ -1,5 +1,7 @@
 //! Contours: constructors, offsets, booleans, distances.
 
+mod along;
+mod booleans;
 mod offsets;
 mod shapes;
 mod support;
