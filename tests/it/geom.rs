@@ -4,4 +4,5 @@ mod along;
 mod booleans;
 mod offsets;
 mod shapes;
+mod space;
 mod support;

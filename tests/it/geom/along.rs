@@ -190,10 +190,10 @@ fn cuts_that_coincide_count_once() {
 fn a_crossing_is_named_where_it_is() {
     let points = [(0.0, 0.0), (30.0, 10.0), (30.0, 0.0), (0.0, 20.0)].map(Point::from);
     let bow = Contour::polygon(&points).expect("some area");
-    // y = x / 3 meets y = 20 − ⅔·(30 − …): the line from (30, 0) to (0, 20) is y = 20 − 2x/3, so x = 20, y = 20/3.
+    // y = x/3 meets the line from (30, 0) to (0, 20), y = 20 − 2x/3, at x = 20.
     match bow.check_simple() {
         Err(GeomError::SelfCrossing { x, y }) => {
-            assert!((x - 20.0).abs() < 1e-6 && (y - 20.0 / 3.0).abs() < 1e-6, "{x} {y}")
+            assert!((x - 20.0).abs() < 1e-6 && (y - 20.0 / 3.0).abs() < 1e-6, "{x} {y}");
         }
         other => panic!("{other:?}"),
     }
