@@ -83,16 +83,15 @@ fn head(desk: &mut Desk, root: &mut Node, file: FileId) -> bool {
                 .remedy("write `format = 1` at the top of the file"),
         );
     }
-    let unit = match units.as_ref().map(|entry| &entry.node) {
-        Some(node) => desk.word("`units`", node, &[("mm", Unit::Mm), ("in", Unit::Inch)]).map(|word| word.value),
-        None => {
-            desk.report(
-                Finding::stop(codes::UNIT_NOT_DECLARED, "the file does not say which unit its bare figures are in")
-                    .at(start)
-                    .remedy("write `units = \"mm\"` or `units = \"in\"` at the top of the file"),
-            );
-            None
-        }
+    let unit = if let Some(entry) = &units {
+        desk.word("`units`", &entry.node, &[("mm", Unit::Mm), ("in", Unit::Inch)]).map(|word| word.value)
+    } else {
+        desk.report(
+            Finding::stop(codes::UNIT_NOT_DECLARED, "the file does not say which unit its bare figures are in")
+                .at(start)
+                .remedy("write `units = \"mm\"` or `units = \"in\"` at the top of the file"),
+        );
+        None
     };
     if let Some(entry) = &based_on {
         desk.text("`based_on`", &entry.node);

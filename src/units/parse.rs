@@ -84,8 +84,7 @@ pub fn parse_length(text: &str, default: Option<Unit>) -> Result<Mm, LengthError
     let (negative, mut rest) = match tokens.as_slice() {
         [] => return Err(LengthError::Empty),
         [Token::Hyphen, rest @ ..] => (true, rest),
-        [Token::Plus, rest @ ..] => (false, rest),
-        rest => (false, rest),
+        [Token::Plus, rest @ ..] | rest => (false, rest),
     };
     if rest.is_empty() {
         return Err(LengthError::NoFigure);
@@ -133,11 +132,10 @@ fn quantity(tokens: &[Token]) -> Result<(f64, usize), LengthError> {
         [Figure(whole), Hyphen, Figure(above), Slash, Figure(below), ..] => Ok((mixed(whole, above, below)?, 5)),
         [Figure(whole), Figure(above), Slash, Figure(below), ..] => Ok((mixed(whole, above, below)?, 4)),
         [Figure(above), Slash, Figure(below), ..] => Ok((fraction(above, below)?, 3)),
-        [Figure(_), Slash, ..] => Err(LengthError::BrokenFraction),
+        [Figure(_), Slash, ..] | [Slash, ..] => Err(LengthError::BrokenFraction),
         [Figure(number), ..] => Ok((figure(number)?, 1)),
         [Word(word), ..] if matches!(word.as_str(), "nan" | "inf" | "infinity") => Err(LengthError::NotFinite),
         [Word(word), ..] => factor(word).and(Err(LengthError::NoFigure)),
-        [Slash, ..] => Err(LengthError::BrokenFraction),
         [Hyphen, ..] => Err(LengthError::Unexpected('-')),
         [Token::Plus, ..] => Err(LengthError::Unexpected('+')),
         [] => Err(LengthError::NoFigure),
