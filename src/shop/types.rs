@@ -18,6 +18,8 @@ pub struct Shop {
     pub latches: BTreeMap<String, Latch>,
     /// Screws, bolts and their washers.
     pub fasteners: BTreeMap<String, Fastener>,
+    /// Plain washers; a bolt's large washer stands with the bolt.
+    pub washers: BTreeMap<String, Washer>,
 }
 
 /// What each value of a profile rests on: key of the value, then its source in words.
@@ -155,7 +157,7 @@ pub struct Machine {
 #[derive(Clone, Debug)]
 pub enum Process {
     /// A turning cutter.
-    Router(Router),
+    Router(Box<Router>),
     /// A laser beam.
     Laser(Laser),
 }
@@ -222,6 +224,7 @@ pub enum HoldDown {
 }
 
 /// How a control wants its program written; abilities, not names.
+#[expect(clippy::struct_excessive_bools, reason = "each is one independent ability of a control")]
 #[derive(Clone, Debug)]
 pub struct Dialect {
     /// Decimals of a coordinate.
@@ -396,4 +399,19 @@ pub enum FastenerKind {
     CountersunkScrew,
     /// Pan-head wood screw.
     PanScrew,
+}
+
+/// A plain washer.
+#[derive(Clone, Debug)]
+pub struct Washer {
+    /// Id.
+    pub id: String,
+    /// In words.
+    pub name: String,
+    /// Fastener id of the bolt it is for.
+    pub bolt: String,
+    /// Inner diameter, outer diameter, thickness.
+    pub size: [Mm; 3],
+    /// Sources.
+    pub basis: Basis,
 }
