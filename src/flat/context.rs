@@ -5,7 +5,7 @@ use super::relief::{Made, Trouble};
 use super::tools::Tools;
 use crate::design::Design;
 use crate::diag::{Code, Finding};
-use crate::geom::Rect;
+use crate::geom::{tolerance, Rect};
 use crate::parts::{Feature, Model, Panel};
 use crate::units::{decimal, Mm};
 
@@ -74,7 +74,7 @@ impl Context<'_> {
     fn tight(&mut self, feature: &Feature, cutter: f64) {
         let width = super::cuts::clear_width(self.panel, feature);
         let need = cutter * TIGHT_RATIO;
-        if cutter > 0.0 && width < need {
+        if cutter > 0.0 && width < need - tolerance::SAME_POINT {
             let text = format!("`{}` is {} mm wide for a {} mm cutter", feature.id, mm(width), mm(cutter));
             self.say(
                 feature,

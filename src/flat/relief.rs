@@ -65,6 +65,10 @@ impl Opening {
 
     /// The shape that the first of `cutters` (diameters) that can makes of it.
     pub(super) fn made(&self, tools: &Tools, cutters: &[f64]) -> Result<Made, Trouble> {
+        let good_radius = !matches!(self.corners, Corners::Round(r) if !(r.is_finite() && r >= 0.0));
+        if !(self.rect.is_finite() && good_radius) {
+            return Err(Trouble::Shape(GeomError::NotFinite));
+        }
         if self.rect.width() < tolerance::SAME_POINT || self.rect.height() < tolerance::SAME_POINT {
             return Err(Trouble::Shape(GeomError::Degenerate));
         }

@@ -30,7 +30,9 @@ pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
         let inside = outline.holds(&cut.contour);
         let apart = if inside { outline.distance_between(&cut.contour) } else { 0.0 };
         if apart <= tolerance::SAME_POINT {
-            let text = format!("`{}` is not wholly inside the part's outline", cut.feature);
+            let middle = cut.contour.bounds().center();
+            let (x, y) = (mm(middle.x), mm(middle.y));
+            let text = format!("`{}` at {x}, {y} is not wholly inside the part's outline", cut.feature);
             let remedy = "move it inwards or make it smaller; a cut that opens an edge is an edge notch";
             findings.push(Finding::stop(codes::CUT_OUTSIDE_PART, text).part(&part.id).at(between.span).remedy(remedy));
         } else if goes_through(cut) {
