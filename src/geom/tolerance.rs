@@ -21,3 +21,11 @@ pub const BOOLEAN_AREA: f64 = 1e-6;
 pub const UNREACHED: f64 = 5e-3;
 /// The smallest distance between two pocket rings that makes sense: far below any cutter's stepover.
 pub const SMALLEST_STEP: f64 = 1e-2;
+/// A drill makes a hole when their diameters differ by no more than this: under the 0.1 mm steps drills are sold in.
+pub const DRILL_MATCH: f64 = 0.05;
+/// A notch or groove that ends this close to a panel's edge reaches it: a thinner wall would not survive the cut.
+pub const EDGE_REACH: f64 = 0.01;
+/// Two panels whose flat shapes differ by no more than this are the same part.
+pub const SAME_PART: f64 = 1e-6;
+/// A free shape's leftover area, in mm², that is not worth a finding: a 1 mm cutter leaves 0.05 mm² in a square corner.
+pub const LEFTOVER_AREA: f64 = 0.2;
