@@ -8,3 +8,7 @@ pub const STRAIGHT_BULGE: f64 = 1e-6;
 pub const OFFSET_DISTANCE: f64 = 2e-3;
 /// How much an offset distance is nudged to step off a tie (a slot exactly as wide as the cutter).
 pub const OFFSET_NUDGE: f64 = 5e-4;
+/// How far a part may come nearer than its gap or margin on the sheet: the nesting counts in 0.01 mm, rounded the safe way.
+pub const NEST_CLEARANCE: f64 = 1e-3;
+/// How far a straight copy of an outline may leave its arcs when distances between laid parts are checked.
+pub const NEST_FLATTENING: f64 = 1e-3;
