@@ -29,3 +29,7 @@ pub const EDGE_REACH: f64 = 0.01;
 pub const SAME_PART: f64 = 1e-6;
 /// A free shape's leftover area, in mm², that is not worth a finding: a 1 mm cutter leaves 0.05 mm² in a square corner.
 pub const LEFTOVER_AREA: f64 = 0.2;
+/// How far a part may come nearer than its gap or margin on the sheet: the nesting counts in 0.01 mm, rounded the safe way.
+pub const NEST_CLEARANCE: f64 = 1e-3;
+/// How far a straight copy of an outline may leave its arcs when distances between laid parts are checked.
+pub const NEST_FLATTENING: f64 = 1e-3;
