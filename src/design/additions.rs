@@ -39,7 +39,9 @@ impl Bench<'_> {
         if keep_under_cover.is_none() {
             self.assume(format!("Pull-outs: a share of {} stays under cover ({PRACTICE}).", decimal(KEEP_UNDER_COVER, 2)));
         }
+        let strip_bolt = self.profile(&shop.fasteners, "fastener", stop_default, None);
         let pull_out = PullOut {
+            strip_bolt: strip_bolt?,
             name: name.clone(),
             strip_width: self.strip_width(written),
             strip_length: self.positive_if(written.strip_length.as_ref(), &format!("{name} strip length")),

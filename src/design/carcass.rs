@@ -1,7 +1,7 @@
 //! Carcasses, columns and cells.
 
 use super::bench::{Bench, Lost};
-use super::defaults::{BAY_CLEARANCE, CARCASS_JOINT, PRACTICE, SCREW};
+use super::defaults::{bolt, BAY_CLEARANCE, CARCASS_JOINT, PRACTICE, SCREW};
 use super::order::Order;
 use super::{
     codes, Back, BackPlace, Bay, BoardId, Carcass, CarcassPlace, Cell, Column, JointKind, Sides, Size, Top, UprightStyle,
@@ -84,6 +84,7 @@ impl Bench<'_> {
         let anchors = written.anchors.iter().filter_map(|anchor| self.anchor_index(anchor)).collect();
         let id = written.screw.as_ref().map_or(SCREW, |screw| screw.value.as_str());
         let screw = self.profile(&shop.fasteners, "fastener", id, written.screw.as_ref().map(|screw| screw.span));
+        let standing_bolt = self.profile(&shop.fasteners, "fastener", bolt(self.project.units), None);
         Some(Carcass {
             name: name.clone(),
             at,
@@ -102,6 +103,7 @@ impl Bench<'_> {
             columns: columns?,
             anchors,
             screw: screw?,
+            standing_bolt: standing_bolt?,
             span: Some(written.span),
         })
     }

@@ -39,6 +39,8 @@ pub(super) const LASER_SHEET_MARGIN: Mm = Mm(5.0);
 pub(super) const CARCASS_JOINT: JointKind = JointKind::Finger;
 /// Screw of butt joints and lips.
 pub(super) const SCREW: &str = "screw-4.0";
+/// Screw that holds a drawer front to its box: a pan head bears on the box front's inner face.
+pub(super) const FRONT_SCREW: &str = "pan-screw-4.0";
 
 /// Gap round a drawer front.
 pub(super) const REVEAL: Mm = Mm(2.0);

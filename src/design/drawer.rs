@@ -1,10 +1,11 @@
 //! Drawers.
 
 use super::bench::Bench;
-use super::defaults::{GAP_OVER, GAP_UNDER, REVEAL};
-use super::{codes, BoardId, BottomStyle, Drawer, FingerPull, FrontFit, JointKind, Reveal};
+use super::defaults::{FRONT_SCREW, GAP_OVER, GAP_UNDER, REVEAL, SCREW};
+use super::{codes, BoardId, BottomStyle, Drawer, DrawerFasteners, FingerPull, FrontFit, JointKind, Reveal};
 use crate::dim::Dim;
 use crate::project::{self, Bottom, Length};
+use crate::shop::{Latch, Slide};
 use crate::units::Mm;
 
 impl Bench<'_> {
@@ -39,7 +40,9 @@ impl Bench<'_> {
             _ => FrontFit::Inset,
         };
         let setback = self.setback(written.setback.as_ref(), fit, &name);
+        let (slide, latch) = (slide?, latch?);
         let drawer = Drawer {
+            fasteners: self.drawer_fasteners(&slide, latch.as_deref())?,
             reveal: self.reveal(&written.reveal, &name),
             setback,
             depth: self.positive_if(written.depth.as_ref(), &format!("{name} depth")),
@@ -60,14 +63,28 @@ impl Bench<'_> {
             joint: written.joint.as_ref().map_or(joint, |joint| JointKind::from(joint.value)),
             fit,
             bottom,
-            slide: slide?,
-            latch: latch?,
+            slide,
+            latch,
             front: front?,
             box_board: box_board?,
             bottom_board: bottom_board?,
             span: Some(written.span),
         };
         Some(drawer)
+    }
+
+    /// The screws its slide and latch ask for, and the usual ones for box and front.
+    fn drawer_fasteners(&mut self, slide: &Slide, latch: Option<&Latch>) -> Option<DrawerFasteners> {
+        let shop = self.shop;
+        let slide = self.profile(&shop.fasteners, "fastener", &slide.screw, None);
+        let latch = latch.map(|latch| self.profile(&shop.fasteners, "fastener", &latch.bolt, None));
+        let wall = self.profile(&shop.fasteners, "fastener", SCREW, None);
+        let front = self.profile(&shop.fasteners, "fastener", FRONT_SCREW, None);
+        let latch = match latch {
+            Some(bolt) => Some(bolt?),
+            None => None,
+        };
+        Some(DrawerFasteners { slide: slide?, latch, wall: wall?, front: front? })
     }
 
     /// In a groove when the bottom's board is thinner than the walls', else under them.
