@@ -5,6 +5,8 @@
 //! Guarantees: the same values give the same bytes; numbers are finite; mm unless the machine says inches.
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
+pub mod gcode;
+
 use crate::design::Design;
 use crate::diag::{Finding, Texts};
 use crate::fit::Ledger;
