@@ -33,3 +33,14 @@ pub const LEFTOVER_AREA: f64 = 0.2;
 pub const NEST_CLEARANCE: f64 = 1e-3;
 /// How far a straight copy of an outline may leave its arcs when distances between laid parts are checked.
 pub const NEST_FLATTENING: f64 = 1e-3;
+/// A stretch of a tool path shorter than this is joined to its neighbour: a thousandth, below any control's resolution.
+pub const PATH_STEP: f64 = 1e-3;
+/// How much nearer than its radius a tool centre may come to a finished edge, so that a slot exactly as wide as the cutter keeps
+/// a corridor to run in.
+pub const RADIUS_SLACK: f64 = 4e-4;
+/// How far a finished edge may stay from the cutter's edge and still count as cut.
+pub const EDGE_REACHED: f64 = 0.05;
+/// How near a point of a groove's edge must lie to the outline for the groove to be open there.
+pub const ON_OUTLINE: f64 = 0.01;
+/// Least length along a path or height that counts as a move at all.
+pub const NO_MOVE: f64 = 1e-9;
