@@ -6,3 +6,15 @@
 //! Never: imports `write`, `toolpath`, `flat`, `parts` or `design`; trusts a file.
 
 pub mod codes;
+mod drawing;
+mod fault;
+mod limits;
+pub mod read_dxf;
+pub mod read_gcode;
+pub mod read_svg;
+mod shape;
+mod svg_path;
+mod xml;
+
+pub use drawing::Drawing;
+pub use fault::Fault;
