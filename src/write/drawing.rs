@@ -5,7 +5,7 @@ use super::label::{self, Label};
 use super::layer::Layer;
 use super::names;
 use super::{on_laser, Job};
-use crate::flat::{FlatCut, FlatPart, Operation};
+use crate::flat::{FlatCut, FlatPart, Operation, PartGrain};
 use crate::geom::{Contour, Point, Rect};
 use crate::nest::{Placement, Sheet};
 
@@ -29,6 +29,8 @@ pub struct Group {
     pub id: String,
     /// Where its id is written on a sheet.
     pub label: Option<Label>,
+    /// Whether its grain runs along the sheet's, and must.
+    pub has_grain: bool,
     /// Which of the sheet's units it belongs to, counted from 0 in order of name.
     pub unit: usize,
     /// Its cuts: marks, drills, pockets, openings, the outline last.
@@ -67,8 +69,6 @@ pub enum Shape {
 pub struct SheetNotes {
     /// Whether notes may be drawn in SVG: not for a laser, which burns whatever it finds.
     pub in_svg: bool,
-    /// Whether the sheet has a grain to show.
-    pub has_grain: bool,
     /// The largest rectangle left over.
     pub offcut: Option<Rect>,
 }
@@ -77,7 +77,7 @@ impl Drawing {
     /// A part in its own frame.
     #[must_use]
     pub fn of_part(job: &Job, part: &FlatPart, revision: &str) -> Self {
-        let group = Group { id: names::safe(&part.id), label: None, unit: 0, cuts: cuts(part, None) };
+        let group = Group { id: names::safe(&part.id), label: None, has_grain: false, unit: 0, cuts: cuts(part, None) };
         Self {
             heading: heading::of_part(job, part, revision),
             bounds: part.outline.contour.bounds(),
@@ -99,6 +99,7 @@ impl Drawing {
             Group {
                 id: format!("{}.{}", names::safe(&part.id), placement.copy),
                 label: label::fit(&part.id, &cuts),
+                has_grain: part.grain != PartGrain::Any && job.design.boards[sheet.board.0].profile.has_grain,
                 unit: units.binary_search(&part.unit.as_str()).unwrap_or(0),
                 cuts,
             }
@@ -107,11 +108,7 @@ impl Drawing {
             heading: heading::of_sheet(job, sheet, revision),
             bounds: Rect::new(0.0, 0.0, sheet.length.0, sheet.width.0),
             groups: groups.collect(),
-            sheet: Some(SheetNotes {
-                in_svg: !on_laser(&job.design.process.machine),
-                has_grain: job.design.boards[sheet.board.0].profile.has_grain,
-                offcut: sheet.offcut,
-            }),
+            sheet: Some(SheetNotes { in_svg: !on_laser(&job.design.process.machine), offcut: sheet.offcut }),
         }
     }
 

@@ -8,11 +8,11 @@ use crate::geom::{Contour, Point, Rect};
 /// Mean advance of a plain sans-serif capital or digit, in heights of the type (common practice, no source).
 const ADVANCE: f64 = 0.64;
 /// Largest type, in mm: readable on a printed map, still plain beside the part.
-const LARGEST: f64 = 48.0;
+const LARGEST: f64 = 40.0;
 /// Smallest type worth trying, in mm.
 const SMALLEST: f64 = 3.0;
 /// Share of a part's narrow side that the type may take.
-const SHARE: f64 = 0.5;
+const SHARE: f64 = 0.4;
 
 /// Words in a part.
 #[derive(Clone, Debug)]
@@ -42,26 +42,44 @@ pub(super) fn fit(text: &str, cuts: &[Cut]) -> Option<Label> {
         (0.9 * along / length).min(SHARE * across).min(LARGEST)
     };
     let mut best =
-        Label { text: text.to_owned(), centre: bounds.center(), size: 0.0, upright: cap(true) > 1.5 * cap(false) };
-    // Words across first; upright ones must be clearly larger to be worth turning the head for.
-    for (upright, handicap) in [(false, 1.0), (true, 1.5)] {
+        Label { text: text.to_owned(), centre: bounds.center(), size: 0.0, upright: cap(true) > UPRIGHT * cap(false) };
+    let mut best_score = 0.0;
+    for (upright, worth) in [(false, 1.0), (true, 1.0 / UPRIGHT)] {
         for centre in places(bounds) {
+            let away = (centre - bounds.center()).hypot() / bounds.width().hypot(bounds.height());
+            let worth = worth * (1.0 - MIDDLE * away);
             let mut size = cap(upright);
-            while size > best.size * handicap && size > SMALLEST {
-                let (w, h) = if upright { (size, length * size) } else { (length * size, size) };
-                let words = Rect::from_center_size(centre, (w, h));
-                if is_free(words, outline, &avoid) {
+            while size * worth > best_score && size > SMALLEST {
+                if is_free(room(centre, size, length, upright), outline, &avoid) {
                     best = Label { centre, size, upright, ..best };
+                    best_score = size * worth;
                     break;
                 }
                 size *= 0.85;
             }
         }
     }
-    if best.size == 0.0 {
+    if best_score == 0.0 {
         best.size = cap(best.upright).max(SMALLEST);
     }
     Some(best)
+}
+
+/// How much larger upright words must be to be worth turning the head for.
+const UPRIGHT: f64 = 1.5;
+/// How much of its worth a place loses a whole diagonal away from the middle.
+const MIDDLE: f64 = 1.2;
+/// Where the room for words and the sign for the grain ends beside the words' middle, in sizes of the type: over and under.
+const ROOM: (f64, f64) = (0.6, 1.35);
+
+/// The rectangle that words and the sign for the grain take.
+fn room(centre: Point, size: f64, length: f64, upright: bool) -> Rect {
+    let (half, over, under) = (length * size / 2.0, ROOM.0 * size, ROOM.1 * size);
+    if upright {
+        Rect::new(centre.x - over, centre.y - half, centre.x + under, centre.y + half)
+    } else {
+        Rect::new(centre.x - half, centre.y - under, centre.x + half, centre.y + over)
+    }
 }
 
 /// Rank of an outline's layer.

@@ -36,7 +36,7 @@ pub(super) fn notes(drawing: &Drawing, sheet: &SheetNotes, page: Page) -> Node {
         part(&mut node, group, border, page);
         if let Some(label) = &group.label {
             node.append(words(label, INK, page));
-            if sheet.has_grain && label.size > SMALLEST_WITH_GRAIN {
+            if group.has_grain && label.size > SMALLEST_WITH_GRAIN {
                 node.append(grain(label, page));
             }
         }

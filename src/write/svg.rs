@@ -47,7 +47,7 @@ pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
                     .set("d", page.path(&cut.shape))
                     .set("fill", "none")
                     .set("stroke", cut.layer.colour())
-                    .set("stroke-width", decimal(unit.count(HAIRLINE), 4))
+                    .set("stroke-width", decimal(unit.count(HAIRLINE), 6))
                     .set("data-feature", cut.feature.as_str());
                 layer = layer.add(path);
             }
@@ -82,7 +82,9 @@ impl Page {
             Shape::Contour(contour) => self.contour(contour),
             Shape::Circle { centre, radius: r } => {
                 let (left, right, y) = (self.x(centre.x - r), self.x(centre.x + r), self.y(centre.y));
-                let r = radius(self.unit.count(Mm(*r)), true);
+                // From the rounded ends, so that both halves are half turns whatever the rounding did.
+                let [a, b] = [centre.x - r, centre.x + r].map(|x| as_read(self.unit, x - self.bounds.x0));
+                let r = radius((b - a) / 2.0, true);
                 format!("M{left} {y}A{r} {r} 0 0 0 {right} {y}A{r} {r} 0 0 0 {left} {y}Z")
             }
         }
