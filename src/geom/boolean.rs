@@ -103,7 +103,7 @@ impl Region {
         for island in islands {
             for part in self.outer.intersection(&island)? {
                 let mut parts = vec![part];
-                for hole in &apart {
+                for hole in &self.inner {
                     parts = minus_from_all(parts, hole)?;
                 }
                 remains.append(&mut parts);

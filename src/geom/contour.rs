@@ -46,7 +46,8 @@ impl Contour {
             if v.bulge.abs() > 1.0 + tolerance::STRAIGHT_BULGE {
                 return Err(GeomError::ArcTooLong);
             }
-            pline.add_vertex(PlineVertex::new(v.x, v.y, v.bulge.clamp(-1.0, 1.0)));
+            let bulge = if v.bulge.abs() < tolerance::STRAIGHT_BULGE { 0.0 } else { v.bulge.clamp(-1.0, 1.0) };
+            pline.add_vertex(PlineVertex::new(v.x, v.y, bulge));
         }
         Self::from_pline(pline)
     }

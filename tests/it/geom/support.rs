@@ -96,3 +96,10 @@ pub(super) fn loops_area(loops: &[Contour]) -> f64 {
 pub(super) fn regions_area(regions: &[Region]) -> f64 {
     regions.iter().map(Region::area).sum()
 }
+
+/// The region's numbers on few lines, for messages.
+pub(super) fn shown(region: &Region) -> String {
+    let line =
+        |c: &Contour| c.vertices().iter().map(|v| format!("({},{},{})", v.x, v.y, v.bulge)).collect::<Vec<_>>().join(" ");
+    std::iter::once(&region.outer).chain(&region.inner).map(line).collect::<Vec<_>>().join("\n  hole ")
+}
