@@ -3,7 +3,7 @@
 use super::support::{notch, panel, run, usual};
 use baywright::diag::Severity;
 use baywright::flat::flatten;
-use baywright::geom::{Contour, Rect};
+use baywright::geom::{tolerance, Contour, Rect};
 use baywright::parts::Feature;
 use clipper2_rust::{area_paths, difference_64, union_subjects_64, FillRule, Path64, Paths64, Point64};
 use proptest::prelude::*;
@@ -46,8 +46,6 @@ fn features(list: &[[f64; 4]]) -> Vec<Feature> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
-
     /// What is cut holds every square notch and exceeds them by no more than one relief for each of their inner corners; the
     /// wood and the square notches together never overlap; every cutter path exists.
     #[test]
@@ -83,7 +81,9 @@ proptest! {
         let squares: Paths64 = list.iter().map(|r| square(*r)).collect();
         let squares = union_subjects_64(&squares, FillRule::NonZero);
         let left = area_paths(&difference_64(&whole, &squares, FillRule::NonZero)) / SCALE / SCALE;
-        prop_assert!((parts[0].outline.contour.area() - left).abs() < 0.02, "{} {left}", parts[0].outline.contour.area());
+        // Crumbs cut free between two notches are no part.
+        let less = left - parts[0].outline.contour.area();
+        prop_assert!(less > -0.02 && less < 0.02 + tolerance::LEFTOVER_AREA * list.len() as f64, "{less}");
     }
 }
 
@@ -148,8 +148,6 @@ fn any_feature() -> impl Strategy<Value = Feature> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
-
     /// Whatever is asked: no panic, and each feature is cut or named in a finding; what is given on is finite, turns the right
     /// way and weighs something.
     #[test]
