@@ -19,6 +19,9 @@ pub(super) fn length(value: &DeValue<'_>) -> Option<Mm> {
     let mut total = 0.0;
     let mut parts = 0;
     for part in count.split_whitespace() {
+        if parts == 1 && (total < 0.0 || part.starts_with('-')) {
+            return None;
+        }
         total += match part.split_once('/') {
             Some((upper, lower)) => upper.parse::<f64>().ok()? / lower.parse::<f64>().ok()?,
             None => part.parse::<f64>().ok()?,

@@ -18,16 +18,16 @@ fn with(text: &str) -> Checked<Shop> {
 #[test]
 fn built_in_profiles_load_without_a_finding_and_every_value_has_a_source() {
     let shop = built_in();
-    for card in describe::cards(&shop) {
-        let keys: Vec<&str> = card.rows.iter().map(|row| row.key.as_str()).collect();
+    for entry in describe::entries(&shop) {
+        let keys: Vec<&str> = entry.rows.iter().map(|row| row.key.as_str()).collect();
         for key in &keys {
-            let source = card.basis.get(*key).unwrap_or_else(|| panic!("{} {}: {key} has no source", card.kind, card.id));
-            assert!(source.len() > 5 && source != "no source given", "{} {}: {key}: {source}", card.kind, card.id);
+            let source = entry.basis.get(*key).unwrap_or_else(|| panic!("{} {}: {key} has no source", entry.kind, entry.id));
+            assert!(source.len() > 5 && source != "no source given", "{} {}: {key}: {source}", entry.kind, entry.id);
         }
-        for key in card.basis.keys() {
-            assert!(keys.contains(&key.as_str()), "{} {}: {key} is not shown", card.kind, card.id);
+        for key in entry.basis.keys() {
+            assert!(keys.contains(&key.as_str()), "{} {}: {key} is not shown", entry.kind, entry.id);
         }
-        eprintln!("{}", describe::text(&card));
+        eprintln!("{}", describe::text(&entry));
     }
     eprintln!("{}", describe::list(&shop));
     assert!(with("").findings.iter().all(|f| f.severity != Severity::Stop));

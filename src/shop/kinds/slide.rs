@@ -1,7 +1,8 @@
 //! Drawer slides.
 
 use super::{stored, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::value::{length, number};
 use crate::shop::{Basis, Slide, SlideHole};
