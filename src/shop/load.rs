@@ -13,6 +13,9 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use toml::Spanned;
 
+/// How many of a file's syntax errors are told: one slip often makes many.
+const MOST_SYNTAX: usize = 3;
+
 /// Reads the built-in profiles, then each extra file; a later profile of the same kind and id replaces the earlier.
 ///
 /// A profile that cannot be used is left out (an earlier one of its id stays) and the reasons are stoppers. The shop is always
@@ -51,7 +54,7 @@ impl Loader {
     fn file(&mut self, id: Option<FileId>, name: &str, text: &str) {
         let file = File { id, name, findings: RefCell::default() };
         let (table, errors) = DeTable::parse_recoverable(text);
-        for error in &errors {
+        for error in errors.iter().take(MOST_SYNTAX) {
             let at = error.span().unwrap_or(0..0);
             file.add(Finding::stop(codes::SYNTAX, error.message()).at(file.span(at)).remedy("correct the file's TOML"));
         }
