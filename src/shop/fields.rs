@@ -149,12 +149,22 @@ impl<'a> Fields<'a> {
     }
 
     fn length_of(&self, key: &str, value: &Spanned<DeValue<'_>>, sign: Sign) -> Option<Mm> {
-        let Some(length) = length(value.get_ref()) else {
-            match value.get_ref() {
-                DeValue::Float(_) | DeValue::Integer(_) => self.bad(key, value, "a finite length"),
-                _ => self.wrong_type(key, value, "a length, as 15 (mm), \"15 mm\" or \"1/2 in\""),
+        let length = match length(value.get_ref()) {
+            Ok(length) => length,
+            Err(Some(why)) => {
+                let message = format!("`{}{key}`: {why}", self.prefix);
+                self.complain(
+                    codes::BAD_VALUE,
+                    value.span(),
+                    &message,
+                    "write a length, as 15 (mm), \"15 mm\" or \"1/2 in\"",
+                );
+                return None;
             }
-            return None;
+            Err(None) => {
+                self.wrong_type(key, value, "a length, as 15 (mm), \"15 mm\" or \"1/2 in\"");
+                return None;
+            }
         };
         if sign.allows(length.0) {
             return Some(length);
