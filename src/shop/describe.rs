@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 
 /// A profile ready to be shown.
 #[derive(Clone, Debug)]
-pub struct Card {
+pub struct Entry {
     /// `board`, `cutter`, `machine`, `slide`, `latch`, `fastener` or `washer`.
     pub kind: &'static str,
     /// Its id.
@@ -24,9 +24,9 @@ pub struct Card {
     pub basis: Basis,
 }
 
-/// Every profile, kind by kind, each kind sorted by id.
+/// Every profile, kind by kind, each kind sorted by id, numbers by size.
 #[must_use]
-pub fn cards(shop: &Shop) -> Vec<Card> {
+pub fn entries(shop: &Shop) -> Vec<Entry> {
     let mut all = Vec::new();
     add::<Board>(shop, &mut all);
     add::<Cutter>(shop, &mut all);
@@ -38,8 +38,10 @@ pub fn cards(shop: &Shop) -> Vec<Card> {
     all
 }
 
-fn add<P: Profile>(shop: &Shop, all: &mut Vec<Card>) {
-    all.extend(P::shelf(shop).iter().map(|(id, profile)| Card {
+fn add<P: Profile>(shop: &Shop, all: &mut Vec<Entry>) {
+    let mut shelf: Vec<(&String, &P)> = P::shelf(shop).iter().collect();
+    shelf.sort_by_cached_key(|(id, _)| by_number(id));
+    all.extend(shelf.into_iter().map(|(id, profile)| Entry {
         kind: P::KIND,
         id: id.clone(),
         name: profile.name().to_owned(),
@@ -49,30 +51,51 @@ fn add<P: Profile>(shop: &Shop, all: &mut Vec<Card>) {
     }));
 }
 
+/// An id as letters and numbers in turn, so that `M8` comes before `M10`; numbers count in thousandths.
+fn by_number(id: &str) -> Vec<(String, u64)> {
+    let mut pieces = Vec::new();
+    let mut rest = id;
+    while !rest.is_empty() {
+        let digits = rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len());
+        let (letters, after) = rest.split_at(digits);
+        let end = after.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(after.len());
+        let (number, after) = after.split_at(end);
+        let thousandths = number.trim_end_matches('.').parse::<f64>().map_or(0, |number| (number * 1000.0) as u64);
+        pieces.push((letters.to_owned(), thousandths));
+        rest = after;
+    }
+    pieces
+}
+
 /// The list of all profiles: kind, id and main sizes, one a line.
 #[must_use]
 pub fn list(shop: &Shop) -> String {
-    let cards = cards(shop);
-    let kind_width = cards.iter().map(|card| card.kind.len()).max().unwrap_or(0);
-    let id_width = cards.iter().map(|card| card.id.len()).max().unwrap_or(0);
-    cards.iter().map(|card| format!("{:kind_width$}  {:id_width$}  {}\n", card.kind, card.id, card.summary)).collect()
+    let entries = entries(shop);
+    let kind_width = entries.iter().map(|entry| entry.kind.len()).max().unwrap_or(0);
+    let id_width = entries.iter().map(|entry| entry.id.len()).max().unwrap_or(0);
+    let mut out = String::new();
+    for entry in &entries {
+        // Writing to a String cannot fail.
+        let _ = writeln!(out, "{:kind_width$}  {:id_width$}  {}", entry.kind, entry.id, entry.summary);
+    }
+    out
 }
 
 /// The same list as data.
 #[must_use]
 pub fn list_json(shop: &Shop) -> Value {
-    let short = |card: &Card| json!({ "kind": card.kind, "id": card.id, "name": card.name, "summary": card.summary });
-    Value::Array(cards(shop).iter().map(short).collect())
+    let short = |entry: &Entry| json!({ "kind": entry.kind, "id": entry.id, "name": entry.name, "summary": entry.summary });
+    Value::Array(entries(shop).iter().map(short).collect())
 }
 
 /// The profiles of one id (a board and a machine may share one).
 ///
 /// # Errors
 /// The nearest ids, when there is none.
-pub fn with_id(shop: &Shop, id: &str) -> Result<Vec<Card>, Vec<String>> {
-    let all = cards(shop);
-    let near = nearest(id, all.iter().map(|card| card.id.as_str()));
-    let found: Vec<Card> = all.into_iter().filter(|card| card.id == id).collect();
+pub fn with_id(shop: &Shop, id: &str) -> Result<Vec<Entry>, Vec<String>> {
+    let all = entries(shop);
+    let near = nearest(id, all.iter().map(|entry| entry.id.as_str()));
+    let found: Vec<Entry> = all.into_iter().filter(|entry| entry.id == id).collect();
     if found.is_empty() {
         return Err(near);
     }
@@ -81,30 +104,30 @@ pub fn with_id(shop: &Shop, id: &str) -> Result<Vec<Card>, Vec<String>> {
 
 /// Everything about one profile: each value with its unit and where it comes from.
 #[must_use]
-pub fn text(card: &Card) -> String {
-    let mut out = format!("{} {}\n{}\n\n", card.kind, card.id, card.name);
-    let key_width = card.rows.iter().map(|row| row.key.len()).max().unwrap_or(0);
-    for row in &card.rows {
+pub fn text(entry: &Entry) -> String {
+    let mut out = format!("{} {}\n{}\n\n", entry.kind, entry.id, entry.name);
+    let key_width = entry.rows.iter().map(|row| row.key.len()).max().unwrap_or(0);
+    for row in &entry.rows {
         // Writing to a String cannot fail.
         let _ = writeln!(out, "{:key_width$}  {}", row.key, row.text);
-        let _ = writeln!(out, "{:key_width$}    {}", "", source(card, row));
+        let _ = writeln!(out, "{:key_width$}    {}", "", source(entry, row));
     }
     out
 }
 
 /// The same as data.
 #[must_use]
-pub fn json(card: &Card) -> Value {
-    let row = |row: &Row| json!({ "key": row.key, "value": row.value, "unit": row.unit, "basis": source(card, row) });
+pub fn json(entry: &Entry) -> Value {
+    let row = |row: &Row| json!({ "key": row.key, "value": row.value, "unit": row.unit, "basis": source(entry, row) });
     json!({
-        "kind": card.kind,
-        "id": card.id,
-        "name": card.name,
-        "summary": card.summary,
-        "values": card.rows.iter().map(row).collect::<Vec<_>>(),
+        "kind": entry.kind,
+        "id": entry.id,
+        "name": entry.name,
+        "summary": entry.summary,
+        "values": entry.rows.iter().map(row).collect::<Vec<_>>(),
     })
 }
 
-fn source<'a>(card: &'a Card, row: &Row) -> &'a str {
-    card.basis.get(&row.key).map_or("no source given", String::as_str)
+fn source<'a>(entry: &'a Entry, row: &Row) -> &'a str {
+    entry.basis.get(&row.key).map_or("no source given", String::as_str)
 }

@@ -1,48 +1,14 @@
 //! One table of a profile file, handing out its values by key and collecting everything wrong with them.
 
+use super::file::{File, Reference, Sign};
 use super::value::{length, number, type_name};
 use super::{codes, find::nearest};
-use crate::diag::{Code, FileId, Finding, Span};
+use crate::diag::{Code, Finding};
 use crate::units::Mm;
-use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use toml::Spanned;
-
-/// A profile file being read, with what was found in it.
-pub(super) struct File<'a> {
-    /// Where findings point; `None` for a built-in file, whose findings name it instead.
-    pub(super) id: Option<FileId>,
-    /// Its name.
-    pub(super) name: &'a str,
-    /// What was found.
-    pub(super) findings: RefCell<Vec<Finding>>,
-}
-
-impl File<'_> {
-    /// A place in this file.
-    pub(super) fn span(&self, range: Range<usize>) -> Option<Span> {
-        self.id.map(|file| Span { file, start: range.start, end: range.end })
-    }
-
-    /// Keeps a finding.
-    pub(super) fn add(&self, finding: Finding) {
-        let named = match self.id {
-            Some(_) => finding,
-            None => Finding { message: format!("{}: {}", self.name, finding.message), ..finding },
-        };
-        self.findings.borrow_mut().push(named);
-    }
-}
-
-/// A name another profile must have, with where it is written.
-pub(super) struct Reference {
-    /// The id asked for.
-    pub(super) id: String,
-    /// Where.
-    pub(super) at: Range<usize>,
-}
 
 /// One table being read.
 pub(super) struct Fields<'a> {
@@ -56,35 +22,6 @@ pub(super) struct Fields<'a> {
     asked: BTreeSet<&'static str>,
     /// Full keys of the values present, in the order asked for.
     keys: Vec<String>,
-}
-
-/// What sign a length may have.
-#[derive(Clone, Copy)]
-pub(super) enum Sign {
-    /// More than nothing.
-    Positive,
-    /// Nothing or more.
-    NotNegative,
-    /// Any.
-    Any,
-}
-
-impl Sign {
-    fn allows(self, value: f64) -> bool {
-        match self {
-            Self::Positive => value > 0.0,
-            Self::NotNegative => value >= 0.0,
-            Self::Any => true,
-        }
-    }
-
-    fn words(self) -> &'static str {
-        match self {
-            Self::Positive => "more than 0",
-            Self::NotNegative => "0 or more",
-            Self::Any => "any number",
-        }
-    }
 }
 
 impl<'a> Fields<'a> {
@@ -212,12 +149,22 @@ impl<'a> Fields<'a> {
     }
 
     fn length_of(&self, key: &str, value: &Spanned<DeValue<'_>>, sign: Sign) -> Option<Mm> {
-        let Some(length) = length(value.get_ref()) else {
-            match value.get_ref() {
-                DeValue::Float(_) | DeValue::Integer(_) => self.bad(key, value, "a finite length"),
-                _ => self.wrong_type(key, value, "a length, as 15 (mm), \"15 mm\" or \"1/2 in\""),
+        let length = match length(value.get_ref()) {
+            Ok(length) => length,
+            Err(Some(why)) => {
+                let message = format!("`{}{key}`: {why}", self.prefix);
+                self.complain(
+                    codes::BAD_VALUE,
+                    value.span(),
+                    &message,
+                    "write a length, as 15 (mm), \"15 mm\" or \"1/2 in\"",
+                );
+                return None;
             }
-            return None;
+            Err(None) => {
+                self.wrong_type(key, value, "a length, as 15 (mm), \"15 mm\" or \"1/2 in\"");
+                return None;
+            }
         };
         if sign.allows(length.0) {
             return Some(length);
@@ -343,13 +290,12 @@ impl<'a> Fields<'a> {
         };
         let mut all = Vec::new();
         let mut good = true;
-        for item in items.iter() {
-            match read(item) {
-                Some(item) => all.push(item),
-                None => {
-                    self.wrong_type(key, item, &format!("an item of {wanted}"));
-                    good = false;
-                }
+        for item in items {
+            if let Some(item) = read(item) {
+                all.push(item);
+            } else {
+                self.wrong_type(key, item, &format!("an item of {wanted}"));
+                good = false;
             }
         }
         good.then_some(all)

@@ -1,18 +1,20 @@
 //! From profile files to the shop.
 
-use super::fields::{Fields, File};
+use super::basis::{basis, sources, Sources, SOURCES};
+use super::fields::Fields;
+use super::file::{File, Reference};
 use super::find::nearest;
 use super::kinds::{Needs, Profile};
-use super::{codes, Basis, Board, Cutter, Fastener, Latch, Machine, Shop, Slide, Washer, BUILT_IN};
-use crate::diag::{Checked, FileId, Finding, Span, Texts};
+use super::{codes, Board, Cutter, Fastener, Latch, Machine, Shop, Slide, Washer, BUILT_IN};
+use crate::diag::{Checked, FileId, Finding, Severity, Span, Texts};
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use toml::Spanned;
 
-/// What a value without a source says in its stead.
-const NO_SOURCE: &str = "no source given";
+/// How many of a file's syntax errors are told: one slip often makes many.
+const MOST_SYNTAX: usize = 3;
 
 /// Reads the built-in profiles, then each extra file; a later profile of the same kind and id replaces the earlier.
 ///
@@ -48,14 +50,11 @@ struct Loader {
     left_out: BTreeSet<(&'static str, String)>,
 }
 
-/// The arrays of one file: what each kind is called and the tables in it.
-type Sources = BTreeMap<String, String>;
-
 impl Loader {
     fn file(&mut self, id: Option<FileId>, name: &str, text: &str) {
         let file = File { id, name, findings: RefCell::default() };
         let (table, errors) = DeTable::parse_recoverable(text);
-        for error in &errors {
+        for error in errors.iter().take(MOST_SYNTAX) {
             let at = error.span().unwrap_or(0..0);
             file.add(Finding::stop(codes::SYNTAX, error.message()).at(file.span(at)).remedy("correct the file's TOML"));
         }
@@ -100,7 +99,7 @@ impl Loader {
             return;
         };
         let mut here: BTreeSet<String> = BTreeSet::new();
-        for item in items.iter() {
+        for item in items {
             let DeValue::Table(table) = item.get_ref() else {
                 let message = format!("each `{}` must be a table", P::KIND);
                 let remedy = format!("write `[[{}]]` above each profile", P::KIND);
@@ -140,7 +139,7 @@ impl Loader {
                     .remedy("give one of them another id, or take it out"),
             );
         }
-        let clean = !file.findings.borrow()[before..].iter().any(|f| f.severity == crate::diag::Severity::Stop);
+        let clean = !file.findings.borrow()[before..].iter().any(|f| f.severity == Severity::Stop);
         let Some(mut profile) = read.filter(|_| clean) else {
             self.left_out.insert((P::KIND, id));
             return;
@@ -153,12 +152,8 @@ impl Loader {
                     .remedy("give it another id to keep both"),
             );
         }
-        let wanted = |kind, reference: super::fields::Reference| Needed {
-            kind,
-            id: reference.id,
-            by: what.clone(),
-            span: file.span(reference.at),
-        };
+        let wanted =
+            |kind, reference: Reference| Needed { kind, id: reference.id, by: what.clone(), span: file.span(reference.at) };
         self.needed.extend(needs.fasteners.into_iter().map(|reference| wanted(Fastener::KIND, reference)));
         self.needed.extend(needs.cutters.into_iter().map(|reference| wanted(Cutter::KIND, reference)));
     }
@@ -184,33 +179,6 @@ impl Loader {
     }
 }
 
-/// The table of sources that a file's bases may name by `@`.
-const SOURCES: &str = "sources";
-
-fn sources(file: &File<'_>, root: &DeTable<'_>) -> Sources {
-    let Some(value) = root.get(SOURCES) else { return Sources::new() };
-    let mut all = Sources::new();
-    let Some(table) = value.get_ref().as_table() else {
-        let finding = Finding::stop(codes::WRONG_TYPE, "`sources` must be a table of texts").at(file.span(value.span()));
-        file.add(finding.remedy("write `[sources]`"));
-        return all;
-    };
-    for (key, value) in table {
-        match value.get_ref().as_str() {
-            Some(text) if !text.trim().is_empty() => {
-                all.insert(key.get_ref().to_string(), text.to_owned());
-            }
-            _ => {
-                let message = format!("`sources.{}` must be a text", key.get_ref());
-                file.add(
-                    Finding::stop(codes::WRONG_TYPE, message).at(file.span(value.span())).remedy("write where it is from"),
-                );
-            }
-        }
-    }
-    all
-}
-
 /// Ids stand in file names, so they are plain; a fastener may be called `1/4`.
 fn plain_id(fields: &Fields<'_>, id: &str, kind: &str) -> bool {
     let slash = kind == Fastener::KIND || kind == Washer::KIND;
@@ -219,108 +187,4 @@ fn plain_id(fields: &Fields<'_>, id: &str, kind: &str) -> bool {
         fields.clash("id", &format!("the id `{id}` may hold only letters, digits, `-`, `_` and `.`"), "rename it");
     }
     good
-}
-
-/// The source of each value: its own, else the `rest` nearest to it.
-fn basis(file: &File<'_>, table: &DeTable<'_>, what: &str, keys: &[String], sources: &Sources, at: &Range<usize>) -> Basis {
-    let mut given: BTreeMap<String, (String, Range<usize>)> = BTreeMap::new();
-    if let Some(value) = table.get("basis") {
-        match value.get_ref().as_table() {
-            Some(inner) => flatten(file, what, inner, "", sources, &mut given),
-            None => file.add(
-                Finding::stop(codes::WRONG_TYPE, format!("{what}: `basis` must be a table of texts"))
-                    .at(file.span(value.span()))
-                    .remedy("write `basis = { rest = \"where it is from\" }`"),
-            ),
-        }
-    }
-    for (key, (_, at)) in &given {
-        let known = match key.strip_suffix("rest") {
-            Some(prefix) if prefix.is_empty() || prefix.ends_with('.') => keys.iter().any(|k| k.starts_with(prefix)),
-            _ => keys.contains(key),
-        };
-        if !known {
-            let remedy = match nearest(key, keys.iter().map(String::as_str)).first() {
-                Some(name) => format!("did you mean `{name}`?"),
-                None => "take it out".to_owned(),
-            };
-            let message = format!("{what}: `basis.{key}` is about no value of this profile");
-            file.add(Finding::stop(codes::UNKNOWN_KEY, message).at(file.span(at.clone())).remedy(remedy));
-        }
-    }
-    let mut all = Basis::new();
-    let mut without = Vec::new();
-    for key in keys {
-        let text = source_of(key, &given).unwrap_or_else(|| {
-            without.push(format!("`{key}`"));
-            NO_SOURCE.to_owned()
-        });
-        all.insert(key.clone(), text);
-    }
-    if !without.is_empty() {
-        let message = format!("{what}: no source given for {}", without.join(", "));
-        file.add(
-            Finding::note(codes::NO_BASIS, message)
-                .at(file.span(at.clone()))
-                .remedy("add `basis = { rest = \"measured, say\" }`"),
-        );
-    }
-    all
-}
-
-fn source_of(key: &str, given: &BTreeMap<String, (String, Range<usize>)>) -> Option<String> {
-    if let Some((text, _)) = given.get(key) {
-        return Some(text.clone());
-    }
-    let mut prefix = key;
-    while let Some((shorter, _)) = prefix.rsplit_once('.') {
-        if let Some((text, _)) = given.get(&format!("{shorter}.rest")) {
-            return Some(text.clone());
-        }
-        prefix = shorter;
-    }
-    given.get("rest").map(|(text, _)| text.clone())
-}
-
-fn flatten(
-    file: &File<'_>,
-    what: &str,
-    table: &DeTable<'_>,
-    prefix: &str,
-    sources: &Sources,
-    given: &mut BTreeMap<String, (String, Range<usize>)>,
-) {
-    for (key, value) in table {
-        let full = format!("{prefix}{}", key.get_ref());
-        match value.get_ref() {
-            DeValue::Table(inner) => flatten(file, what, inner, &format!("{full}."), sources, given),
-            DeValue::String(text) if !text.trim().is_empty() => {
-                let text = match text.strip_prefix('@') {
-                    Some(name) => match sources.get(name) {
-                        Some(text) => text.clone(),
-                        None => {
-                            let near = nearest(name, sources.keys().map(String::as_str));
-                            let remedy = near.first().map_or_else(
-                                || "add it to `[sources]`".to_owned(),
-                                |near| format!("did you mean `@{near}`?"),
-                            );
-                            let message =
-                                format!("{what}: `basis.{full}` names the source `{name}`, which is not in `[sources]`");
-                            file.add(
-                                Finding::stop(codes::UNKNOWN_REFERENCE, message).at(file.span(value.span())).remedy(remedy),
-                            );
-                            continue;
-                        }
-                    },
-                    None => text.to_string(),
-                };
-                given.insert(full, (text, key.span()));
-            }
-            _ => file.add(
-                Finding::stop(codes::WRONG_TYPE, format!("{what}: `basis.{full}` must be a text"))
-                    .at(file.span(value.span()))
-                    .remedy("write where the value is from"),
-            ),
-        }
-    }
 }

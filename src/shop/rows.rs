@@ -21,7 +21,7 @@ impl Row {
         Self { key: key.to_owned(), text, value, unit }
     }
 
-    /// A length; `None` gives no row.
+    /// A length.
     pub(super) fn length(key: &str, length: Mm) -> Self {
         Self::new(key, format!("{} mm", decimal(length.0, PLACES)), round(length.0), "mm")
     }

@@ -1,32 +1,17 @@
 //! Single values of a profile: lengths and numbers out of TOML.
 
-use crate::units::{Mm, Unit};
+use crate::units::{parse_length, LengthError, Mm};
 use toml::de::DeValue;
 
-/// A length as a profile writes it: `15`, `"15 mm"`, `"1/2 in"`, `"1 1/4 in"`; a bare number is in millimetres.
+/// A length as a profile writes it: `15`, `"15 mm"`, `"1 1/4 in"`; a bare number is in millimetres, a text carries its unit.
 ///
-/// The one place where profiles read lengths.
-pub(super) fn length(value: &DeValue<'_>) -> Option<Mm> {
-    let DeValue::String(text) = value else { return number(value).map(Mm) };
-    let text = text.trim();
-    let (count, unit) = if let Some(count) = text.strip_suffix("mm") {
-        (count, Unit::Mm)
-    } else if let Some(count) = text.strip_suffix("in") {
-        (count, Unit::Inch)
-    } else {
-        return None;
-    };
-    let mut total = 0.0;
-    let mut parts = 0;
-    for part in count.split_whitespace() {
-        total += match part.split_once('/') {
-            Some((upper, lower)) => upper.parse::<f64>().ok()? / lower.parse::<f64>().ok()?,
-            None => part.parse::<f64>().ok()?,
-        };
-        parts += 1;
+/// The error is `None` for what is neither a number nor a text.
+pub(super) fn length(value: &DeValue<'_>) -> Result<Mm, Option<LengthError>> {
+    match value {
+        DeValue::String(text) => parse_length(text, None).map_err(Some),
+        DeValue::Integer(_) | DeValue::Float(_) => number(value).map(Mm).ok_or(Some(LengthError::NotFinite)),
+        _ => Err(None),
     }
-    let length = unit.in_mm() * total;
-    (matches!(parts, 1 | 2) && length.0.is_finite()).then_some(length)
 }
 
 /// A finite number, whole or with decimals.

@@ -2,7 +2,8 @@
 
 use super::board::MATERIALS;
 use super::{stored, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::{Basis, ChipLoad, Cutter, CutterKind, Material};
 use crate::units::decimal;

@@ -1,7 +1,8 @@
 //! Screws and bolts.
 
 use super::{stored, word, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::{Basis, Fastener, FastenerKind};
 use crate::units::decimal;

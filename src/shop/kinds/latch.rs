@@ -1,7 +1,8 @@
 //! Latches.
 
 use super::{stored, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::{Basis, CutOutShape, Latch, Strike};
 use crate::units::Mm;

@@ -1,7 +1,8 @@
 //! Routers and lasers.
 
 use super::{stored, word, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::{Basis, Dialect, HoldDown, Laser, Machine, Process, Router, ZZero};
 use crate::units::{decimal, Mm, Unit};
@@ -88,7 +89,11 @@ impl Profile for Machine {
             Process::Router(router) => format!("router, {} cutters", router.cutters.len()),
             Process::Laser(laser) => format!("laser, kerf {} mm", laser.kerf),
         };
-        format!("{process}, {} x {} mm, files in {}", self.travel[0], self.travel[1], self.units.symbol())
+        let unit = match self.units {
+            Unit::Mm => "millimetres",
+            Unit::Inch => "inches",
+        };
+        format!("{process}, {} x {} mm, files in {}", self.travel[0], self.travel[1], unit)
     }
 
     stored!(machines);
@@ -145,6 +150,13 @@ fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, 
     if z_zero == Some(ZZero::SheetTop) && matches!(hold_down, Some(HoldDown::Skin { .. })) {
         f.clash("hold_down", "a skin needs z zero on the spoilboard: the sheet's thickness error would cut it", "use tabs");
         fits = false;
+    }
+    if let Some(cutters) = &cutters {
+        let twice = cutters.iter().enumerate().find(|(i, cutter)| cutters[..*i].iter().any(|other| other.id == cutter.id));
+        if let Some((_, cutter)) = twice {
+            f.clash("cutters", &format!("`router.cutters` names `{}` twice", cutter.id), "take one out");
+            fits = false;
+        }
     }
     let cutters = cutters.map(|cutters| {
         let ids: Vec<String> = cutters.iter().map(|cutter| cutter.id.clone()).collect();

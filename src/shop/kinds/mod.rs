@@ -8,7 +8,8 @@ mod machine;
 mod slide;
 mod washer;
 
-use super::fields::{Fields, Reference};
+use super::fields::Fields;
+use super::file::Reference;
 use super::rows::Row;
 use super::{Basis, Shop};
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! Drawer slides.
 
 use super::{stored, Needs, Profile};
-use crate::shop::fields::{Fields, Sign};
+use crate::shop::fields::Fields;
+use crate::shop::file::Sign;
 use crate::shop::rows::Row;
 use crate::shop::value::{length, number};
 use crate::shop::{Basis, Slide, SlideHole};
@@ -93,7 +94,7 @@ impl Profile for Slide {
 fn holes(f: &mut Fields<'_>, key: &'static str, member: Option<Mm>) -> Option<Vec<SlideHole>> {
     let mut holes = f.list(key, "a list of [distance from the front, set 0 or 1]", |value| {
         let items = value.get_ref().as_array().filter(|items| items.len() == 2)?;
-        let from_front = length(items[0].get_ref()).filter(|at| at.0 > 0.0)?;
+        let from_front = length(items[0].get_ref()).ok().filter(|at| at.0 > 0.0)?;
         let set = number(items[1].get_ref())?;
         let set = [0, 1].into_iter().find(|known| f64::from(*known) == set)?;
         Some(SlideHole { from_front, set })
