@@ -1,6 +1,7 @@
 //! Command-line types only.
 
 use crate::nest::Effort;
+use crate::units::InchFraction;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -126,9 +127,33 @@ pub struct WhyArgs {
     pub project: PathBuf,
     /// A part by name or id, a size, or a gap; left out, all names are listed.
     pub what: Option<String>,
-    /// Also print inches, rounded to this fraction (16 for sixteenths).
-    #[arg(long, value_name = "N")]
-    pub fraction: Option<u32>,
+    /// Also print inches, rounded to this mark, with the error that makes.
+    #[arg(long, value_name = "MARK")]
+    pub inches: Option<MarkArg>,
+}
+
+/// Marks of an inch rule as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum MarkArg {
+    /// Sixteenths.
+    #[value(name = "1/16")]
+    Sixteenth,
+    /// Thirty-seconds.
+    #[value(name = "1/32")]
+    ThirtySecond,
+    /// Sixty-fourths.
+    #[value(name = "1/64")]
+    SixtyFourth,
+}
+
+impl From<MarkArg> for InchFraction {
+    fn from(mark: MarkArg) -> Self {
+        match mark {
+            MarkArg::Sixteenth => Self::Sixteenth,
+            MarkArg::ThirtySecond => Self::ThirtySecond,
+            MarkArg::SixtyFourth => Self::SixtyFourth,
+        }
+    }
 }
 
 /// Arguments of `make`.

@@ -26,8 +26,8 @@ pub(super) fn run(args: &WhyArgs, common: &Common, screen: &Screen) -> Result<Ou
     screen.findings(&stops, &derived.texts);
     for (reason, dim) in reasons.iter().zip(&dims) {
         screen.print(&why::lines(reason))?;
-        if let Some(n) = args.fraction {
-            let inches = crate::units::inches(dim.nominal(), n);
+        if let Some(n) = args.inches {
+            let inches = crate::units::inches(dim.nominal(), n.into());
             screen.print(&format!("  in inches: {inches}\n"))?;
         }
     }
