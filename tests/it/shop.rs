@@ -699,6 +699,8 @@ fn a_fault_in_a_fastener_is_not_told_again_by_those_that_use_it() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
     /// Whatever is cut out of a profile file or put in: no panic, spans inside the file, the shop still there and sound.
     #[test]
     fn damaged_files_never_break_the_shop(file in 0_usize..6, at in 0.0_f64..1.0, gone in 0_usize..40, put in "[\\[\\]{}=\"@#,.a-z0-9\\-\n ]{0,12}") {
@@ -779,6 +781,22 @@ fn one_profile_shows_every_value_with_unit_and_source() {
     assert_eq!((least["value"].as_f64(), least["unit"].as_str()), (Some(12.9), Some("mm")));
     assert!(least["basis"].as_str().unwrap().contains("help page"));
     assert_eq!(describe::with_id(&shop, "side-mount-55").unwrap_err()[0], "side-mount-550");
+}
+
+#[test]
+fn a_profile_written_out_as_a_file_reads_back_as_it_was() {
+    let shop = built_in();
+    let before = describe::entries(&shop);
+    let text: String = before.iter().map(describe::file_text).collect();
+    let (loaded, _) = with(&text);
+    assert_eq!(loaded.findings.len(), before.len());
+    assert!(loaded.findings.iter().all(|f| f.code == codes::REPLACES), "{:#?}", loaded.findings);
+    let after = describe::entries(&loaded.value.unwrap());
+    for (before, after) in before.iter().zip(&after) {
+        assert_eq!((before.kind, &before.id, &before.name), (after.kind, &after.id, &after.name));
+        assert_eq!(before.rows, after.rows, "{}", before.id);
+        assert_eq!(before.basis, after.basis, "{}", before.id);
+    }
 }
 
 #[test]

@@ -105,7 +105,7 @@ impl Profile for Cutter {
         }
         rows.extend([
             Row::length("diameter", self.diameter),
-            Row::number("flutes", f64::from(self.flutes), ""),
+            Row::count("flutes", self.flutes),
             Row::length("flute_length", self.flute_length),
             Row::flag("centre_cutting", self.centre_cutting),
             Row::length("pass_depth", self.pass_depth),

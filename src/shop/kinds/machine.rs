@@ -275,11 +275,11 @@ fn router_rows(router: &Router) -> Vec<Row> {
 
 fn program_rows(dialect: &Dialect) -> Vec<Row> {
     let mut rows = vec![
-        Row::number("program.decimals", dialect.decimals as f64, ""),
+        Row::count("program.decimals", dialect.decimals as u32),
         Row::flag("program.arcs", dialect.arcs),
         Row::flag("program.drill_cycles", dialect.drill_cycles),
     ];
-    rows.extend(dialect.line_numbers.map(|step| Row::number("program.line_numbers", f64::from(step), "")));
+    rows.extend(dialect.line_numbers.map(|step| Row::count("program.line_numbers", step)));
     rows.extend([
         Row::flag("program.crlf", dialect.crlf),
         Row::flag("program.percent", dialect.percent),

@@ -121,6 +121,6 @@ fn hole_row(key: &str, holes: &[SlideHole]) -> Row {
         places.join(" ")
     };
     let text = format!("set 0: {}; set 1: {} mm from the front", set(0), set(1));
-    let value = holes.iter().map(|hole| json!({ "from_front": hole.from_front, "set": hole.set })).collect();
+    let value = holes.iter().map(|hole| json!([hole.from_front, hole.set])).collect();
     Row::other(key, text, Value::Array(value), "mm")
 }
