@@ -539,6 +539,26 @@ fn a_value_without_a_source_is_noted_not_refused() {
     assert_eq!(loaded.value.unwrap().cutter("mine").unwrap().basis["flutes"], "no source given");
 }
 
+#[test]
+fn a_size_in_the_wrong_unit_is_doubted() {
+    for (file, from, to) in [
+        ("boards", "nominal = 18\nthickness_min = 17.06", "nominal = 0.75\nthickness_min = 0.7"),
+        ("boards", "[[2500, 1250]", "[[98, 49]"),
+        ("cutters", "diameter = 6.35", "diameter = 0.25"),
+        ("slides", "length = 500", "length = 20"),
+        ("latches", "face = [136, 106]", "face = [5.3, 4.2]"),
+        ("fasteners", "diameter = 6\n", "diameter = 0.25\n"),
+        ("machines", "travel = [2600, 1350, 200]", "travel = [98, 50, 6]"),
+    ] {
+        let (loaded, texts) = with(&changed(file, from, to));
+        let doubt = loaded.findings.iter().find(|f| f.code == codes::UNLIKELY_SIZE);
+        let doubt = doubt.unwrap_or_else(|| panic!("{file}: {to:?}: {:?}", loaded.findings));
+        assert_eq!(doubt.severity, Severity::Caution);
+        assert!(doubt.limit.as_deref().unwrap().contains("mm") && doubt.span.is_some(), "{doubt:?}");
+        assert!(texts.place(doubt.span.unwrap()).line > 5);
+    }
+}
+
 /// A built-in file with one text changed, as a maker's own file.
 fn changed(file: &str, from: &str, to: &str) -> String {
     let (_, text) = BUILT_IN.iter().find(|(name, _)| name.contains(file)).unwrap();
@@ -668,7 +688,7 @@ fn bad_files_are_answered_at_the_place() {
         seen.push(*code);
     }
     assert!(missed.is_empty(), "{}", missed.join("\n"));
-    for code in codes::ALL.iter().filter(|code| ![codes::NO_BASIS, codes::REPLACES].contains(code)) {
+    for code in codes::ALL.iter().filter(|code| ![codes::NO_BASIS, codes::REPLACES, codes::UNLIKELY_SIZE].contains(code)) {
         assert!(seen.contains(code), "no case for {}", code.id);
     }
 }

@@ -51,6 +51,7 @@ impl Profile for Cutter {
             f.close(inner);
             loads
         });
+        f.likely("diameter", diameter.as_slice(), 0.5..=40.0);
         let mut fits = true;
         if let (Some(rpm), Some(max)) = (rpm, rpm_max) {
             if rpm > max {

@@ -41,6 +41,7 @@ impl Profile for Machine {
                 None
             }
         };
+        f.likely("travel", travel.as_ref().map_or(&[], |reach| &reach[..2]), 100.0..=20_000.0);
         if let (Some(rapid), Some(feed)) = (rapid, feed_max) {
             if feed > rapid {
                 let message = format!("`feed_max_mm_min` {feed} is more than `rapid_mm_min` {rapid}");

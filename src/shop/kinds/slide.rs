@@ -25,6 +25,7 @@ impl Profile for Slide {
         let case_holes = holes(f, "case_holes", length);
         let drawer_holes = holes(f, "drawer_holes", length);
         let screw = f.reference("screw");
+        f.likely("length", length.as_slice(), 100.0..=2000.0);
         if let (Some(min), Some(space), Some(max)) = (side_space_min, side_space, side_space_max) {
             if min > space || space > max {
                 let message = format!(
