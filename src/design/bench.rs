@@ -46,7 +46,7 @@ impl Bench<'_> {
     /// A figure the maker chose, under its name.
     pub(super) fn chosen(length: &Length, label: &str) -> Dim {
         Dim::source(Source {
-            key: format!("chosen:{label}"),
+            key: format!("chosen:{label}:{}", length.span.start),
             label: label.to_owned(),
             kind: SourceKind::Chosen,
             nominal: length.value,

@@ -81,6 +81,7 @@ fn every_code_has_a_failing_and_a_passing_case() {
         (codes::KEYS_CLASH, with("on = \"lower\"\nshift", "at = [0, 0, 0]\non = \"lower\"\nshift"), "[0, 0, 0]\non", 1),
         (codes::UNKNOWN_WORD, with("joint = \"dado\"", "joint = \"dadoo\""), "\"dadoo\"", 1),
         (codes::NUMBER_OUT_OF_RANGE, with("mass = 11", "mass = -11"), "-11", 1),
+        (codes::BASE_MISSING, with("units  =", "based_on = \"gone.toml\"\nunits  ="), "\"gone.toml\"", 1),
         (codes::DUPLICATE_NAME, with("name = \"upper\"", "name = \"lower\""), "\"lower\"\non", 1),
     ];
     for code in codes::ALL {
