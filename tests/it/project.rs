@@ -260,7 +260,7 @@ fn line_ends_and_marks_of_other_systems_do_no_harm() {
     assert!(checked.findings.is_empty(), "{}", render::text(&checked.findings, &texts, false));
     let (texts, checked) = load(&format!("\u{feff}{EVERY_KEY}"));
     assert!(checked.findings.is_empty(), "{}", render::text(&checked.findings, &texts, false));
-    let (texts, checked) = load(&format!("\u{feff}format = 1\r\nunits = \"mm\"\r\ntitel = \"é\"\r\n"));
+    let (texts, checked) = load("\u{feff}format = 1\r\nunits = \"mm\"\r\ntitel = \"é\"\r\n");
     assert_eq!(places(&texts, &checked.findings), [("unknown-key".to_owned(), 3, 1)]);
 }
 
