@@ -18,19 +18,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A job that owns what `Job` borrows.
-pub struct Sample {
-    pub design: Design,
-    pub model: Model,
-    pub ledger: Ledger,
-    pub parts: FlatParts,
-    pub layout: Layout,
-    pub programs: Vec<Program>,
-    pub findings: Vec<Finding>,
-    pub texts: Texts,
+pub(super) struct Sample {
+    pub(super) design: Design,
+    pub(super) model: Model,
+    pub(super) ledger: Ledger,
+    pub(super) parts: FlatParts,
+    pub(super) layout: Layout,
+    pub(super) programs: Vec<Program>,
+    pub(super) findings: Vec<Finding>,
+    pub(super) texts: Texts,
 }
 
 impl Sample {
-    pub fn job(&self) -> Job<'_> {
+    pub(super) fn job(&self) -> Job<'_> {
         Job {
             design: &self.design,
             model: &self.model,
@@ -43,12 +43,12 @@ impl Sample {
         }
     }
 
-    pub fn pack(&self) -> Files {
+    pub(super) fn pack(&self) -> Files {
         baywright::write::pack(&self.job())
     }
 
     /// The same job for a machine that counts in inches.
-    pub fn in_inches(mut self) -> Self {
+    pub(super) fn in_inches(mut self) -> Self {
         let mut machine = (*self.design.process.machine).clone();
         machine.units = Unit::Inch;
         self.design.process.machine = Arc::new(machine);
@@ -56,7 +56,7 @@ impl Sample {
     }
 
     /// The same job for a laser.
-    pub fn on_a_laser(mut self) -> Self {
+    pub(super) fn on_a_laser(mut self) -> Self {
         let mut machine = (*self.design.process.machine).clone();
         machine.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false });
         self.design.process.machine = Arc::new(machine);
@@ -403,7 +403,7 @@ fn ledger() -> Ledger {
     }
 }
 
-pub fn sample() -> Sample {
+pub(super) fn sample() -> Sample {
     let mut texts = Texts::default();
     let file = texts.add("van.toml", "format = 1\ntitle = \"x\"\n");
     let span = baywright::diag::Span { file, start: 11, end: 16 };
