@@ -85,7 +85,7 @@ fn layers_name_operation_size_and_side() {
 #[test]
 fn a_drawing_declares_the_layers_it_uses_and_no_other() {
     for (kind, job) in kinds() {
-        for (name, bytes) in job.pack().into_iter().filter(|(name, _)| name.ends_with(".dxf")) {
+        for (name, bytes) in job.pack().into_iter().filter(|(name, _)| name.rsplit('.').next() == Some("dxf")) {
             let pairs = pairs(&String::from_utf8(bytes).unwrap());
             let declared = declared(&pairs);
             let used: BTreeSet<String> = entities(&pairs).iter().map(|(_, groups)| first(groups, 8).to_owned()).collect();
