@@ -2,5 +2,102 @@
 
 use crate::diag::Code;
 
+/// No cutter at hand fits a cut.
+pub const NO_CUTTER: Code =
+    Code::new("no-cutter-fits", "No cutter or drill at hand can make this cut, so the sheet cannot be finished.");
+/// Cutting edges too short.
+pub const FLUTE_SHORT: Code =
+    Code::new("flute-too-short", "The cutting edges are shorter than the cut is deep plus 2 mm, so the shank would rub.");
+/// Only a compression cutter, and the pocket is too shallow for it.
+pub const COMPRESSION_SHALLOW: Code = Code::new(
+    "pocket-shallower-than-up-cut",
+    "A compression cutter tears the face of a pocket shallower than its up-cut part, and no other cutter at hand fits.",
+);
+/// Compression first pass deeper than the cutter's pass depth.
+pub const FIRST_PASS_DEEP: Code = Code::new(
+    "first-pass-deep",
+    "A compression cutter's first pass must go deeper than its up-cut part, which is deeper than the cutter's usual pass.",
+);
+/// Chip thinner than the window.
+pub const RUBBING: Code =
+    Code::new("chip-too-thin", "The chip per tooth is below its window: the cutter rubs, burns and dulls.");
+/// Chip thicker than the window.
+pub const OVERLOAD: Code = Code::new("chip-too-thick", "The chip per tooth is above its window: the cutter may break.");
+/// No chip window for this material.
+pub const CHIP_UNKNOWN: Code =
+    Code::new("chip-load-not-known", "The cutter's profile has no chip load for this material, so a cautious one is used.");
+/// Spindle cannot turn slowly enough.
+pub const SPINDLE_FAST: Code = Code::new(
+    "spindle-too-fast",
+    "The machine's slowest spindle speed is above the cutter's highest, so the cutter may burst.",
+);
+/// Fewer tabs than wanted.
+pub const TABS_FEW: Code =
+    Code::new("too-few-tabs", "A part is held by fewer tabs than it needs and may move before its outline is cut through.");
+/// Tabs near corners.
+pub const TAB_NEAR_CORNER: Code = Code::new(
+    "tab-near-corner",
+    "A tab stands within 25 mm of a corner because nothing else is left, and may tear the corner when broken off.",
+);
+/// Entry or exit mark on an edge that should stay clean.
+pub const MARK_ON_EDGE: Code = Code::new(
+    "entry-on-clean-edge",
+    "The cutter enters or leaves on a stretch that should stay free of marks, because nothing else is left.",
+);
+/// No place for registration holes.
+pub const NO_REGISTRATION: Code = Code::new(
+    "no-registration-place",
+    "A sheet to be turned over has no room for two registration holes on its turning axis.",
+);
+/// Marks are not cut.
+pub const MARK_NOT_CUT: Code =
+    Code::new("marks-not-cut", "Marks are on the drawings only; a router program does not cut them.");
+/// Pocket depth follows the sheet's thickness.
+pub const DEPTH_SPREAD: Code = Code::new(
+    "pocket-depth-spread",
+    "Pocket floors are measured from the spoilboard, so their depth differs with the sheet's thickness from place to place.",
+);
+/// An offset that cannot be trusted.
+pub const UNRELIABLE: Code =
+    Code::new("tool-path-unreliable", "The tool path round a shape could not be computed reliably.");
+/// Machine too small.
+pub const OUT_OF_REACH: Code = Code::new("beyond-machine-travel", "A program moves further than the machine can reach.");
+/// Conical seat made in steps.
+pub const STEPPED_SEAT: Code = Code::new(
+    "stepped-countersink",
+    "A conical screw seat is cut in fine steps inside the cone and wants a turn of a hand countersink.",
+);
+/// The layout names a part that does not exist.
+pub const BAD_PLACEMENT: Code = Code::new("placement-without-part", "The layout places a part that does not exist.");
+/// No outline cutter.
+pub const NO_OUTLINE_CUTTER: Code =
+    Code::new("no-outline-cutter", "A router needs a cutter for outlines, and none is chosen.");
+/// Through cuts stop at the floor.
+pub const FLOOR_REACHED: Code = Code::new(
+    "through-cut-at-floor",
+    "Through cuts are held at the machine's floor and may not come through the thickest sheet.",
+);
+
 /// Every code of this stage.
-pub const ALL: &[Code] = &[];
+pub const ALL: &[Code] = &[
+    NO_CUTTER,
+    FLUTE_SHORT,
+    COMPRESSION_SHALLOW,
+    FIRST_PASS_DEEP,
+    RUBBING,
+    OVERLOAD,
+    CHIP_UNKNOWN,
+    SPINDLE_FAST,
+    TABS_FEW,
+    TAB_NEAR_CORNER,
+    MARK_ON_EDGE,
+    NO_REGISTRATION,
+    MARK_NOT_CUT,
+    DEPTH_SPREAD,
+    UNRELIABLE,
+    OUT_OF_REACH,
+    STEPPED_SEAT,
+    BAD_PLACEMENT,
+    NO_OUTLINE_CUTTER,
+    FLOOR_REACHED,
+];

@@ -7,7 +7,24 @@
 //! some program, or is a finding.
 //! Never: writes text, or changes a finished edge.
 
+mod bench;
+mod centre;
 pub mod codes;
+mod cuts;
+mod edge;
+mod hold;
+mod holes;
+mod moves;
+mod passes;
+mod path;
+mod plan;
+mod pocket;
+mod room;
+mod sides;
+mod time;
+mod travel;
 mod types;
 
+pub use plan::plan;
+pub use pocket::STEPOVER;
 pub use types::*;

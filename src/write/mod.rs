@@ -9,6 +9,7 @@ mod csv;
 pub mod cut_list;
 pub mod drawing;
 pub mod dxf;
+pub mod gcode;
 pub mod hardware;
 mod heading;
 pub mod job;

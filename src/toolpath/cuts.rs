@@ -1,0 +1,247 @@
+//! Each cut of a part as moves: outlines, openings, pockets and grooves.
+//!
+//! Turning sense, seen from above, for a right-hand cutter that turns clockwise: climb cutting has the wood of the finished edge on
+//! the right, so outlines run clockwise and openings and pocket walls counter-clockwise; conventional cutting the other way.
+
+use super::bench::{Bench, Op, Phase};
+use super::centre::{along_edge, Waste};
+use super::codes;
+use super::edge;
+use super::hold::TabSize;
+use super::moves::Moves;
+use super::passes;
+use super::path::Path;
+use super::pocket;
+use crate::diag::Finding;
+use crate::flat::FlatCut;
+use crate::geom::{tolerance, Contour, Point, Rect, Region, Vertex};
+use crate::shop::HoldDown;
+
+/// A loose piece smaller than this every way is cut to dust instead of being left for the cutter to throw (common practice).
+const SLUG: f64 = 50.0;
+/// An outline of less than this area, mm², is small and cut before big ones: about a hand's size. Common practice, no source.
+const SMALL_AREA: f64 = 40_000.0;
+/// How far a groove is run out past an open end, beyond the cutter's radius.
+const RUN_OUT: f64 = 0.5;
+
+/// The outline of part `i`.
+pub(super) fn outline(bench: &mut Bench, i: usize) -> Vec<Op> {
+    let part = bench.laid[i].part;
+    let edge = bench.laid[i].outline.clone();
+    let nested = bench.laid[i].nested;
+    let rank = rank(bench, nested) + u32::from(edge.area().abs() >= SMALL_AREA);
+    let floor = held_floor(bench);
+    along(bench, i, &part.outline, &edge, Waste::Outside, floor, true, Phase::Outline(rank))
+}
+
+/// Outlines by depth of nesting, inmost first: four ranks for each depth.
+fn rank(bench: &Bench, nested: u32) -> u32 {
+    let deepest = bench.laid.iter().map(|l| l.nested).max().unwrap_or(0);
+    deepest.saturating_sub(nested) * 4
+}
+
+/// Bottom of cuts that set a piece free: the skin's top, or through.
+fn held_floor(bench: &Bench) -> f64 {
+    match bench.router.hold_down {
+        HoldDown::Skin { thickness } => thickness.0,
+        HoldDown::Tabs { .. } => bench.through,
+    }
+}
+
+/// An opening of part `i`: cleared when the piece that falls out is small, else cut along its edge with the piece held.
+pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
+    let edge = bench.laid[i].contour(&cut.contour).cw();
+    let hole = edge.clone().ccw();
+    let hosts = bench.laid.iter().enumerate().any(|(j, l)| j != i && hole.holds(&l.outline));
+    // Parts inside are one step deeper than this one; their outlines come before the opening sets them free.
+    let phase = if hosts { Phase::Outline(rank(bench, bench.laid[i].nested + 1) + 2) } else { Phase::Inner };
+    let fits = |r: f64| matches!(along_edge(&edge, &[], Waste::Inside, r), Ok(Some(_)));
+    let part = bench.laid[i].part;
+    let index = match bench.pick(part, cut, bench.through, &fits) {
+        Ok(index) => index,
+        Err(finding) => {
+            bench.found.push(*finding);
+            return Vec::new();
+        }
+    };
+    let region = Region::new(edge.clone(), Vec::new());
+    let across = bench.cutter(index).diameter.0;
+    let largest = region.shrunk(across).map_or(f64::INFINITY, |left| {
+        left.iter().map(Contour::bounds).map(|b| b.width().max(b.height())).fold(0.0, f64::max)
+    });
+    if !hosts && largest > 0.0 && largest < SLUG {
+        let through = bench.through;
+        return clear(bench, i, cut, &region, index, through, phase);
+    }
+    let floor = if largest > 0.0 { held_floor(bench) } else { bench.through };
+    along(bench, i, cut, &edge, Waste::Inside, floor, largest > 0.0, phase)
+}
+
+/// Cuts along a finished edge with the best cutter.
+#[allow(clippy::too_many_arguments, reason = "one call describes one cut")]
+fn along(
+    bench: &mut Bench,
+    i: usize,
+    cut: &FlatCut,
+    edge: &Contour,
+    waste: Waste,
+    floor: f64,
+    held: bool,
+    phase: Phase,
+) -> Vec<Op> {
+    let part = bench.laid[i].part;
+    let fits = |r: f64| matches!(along_edge(edge, &[], waste, r), Ok(Some(_)));
+    let index = match bench.pick(part, cut, floor, &fits) {
+        Ok(index) => index,
+        Err(finding) => {
+            bench.found.push(*finding);
+            return Vec::new();
+        }
+    };
+    let cutter = bench.cutter(index);
+    let radius = cutter.diameter.0 / 2.0;
+    let Ok(Some(centre)) = along_edge(edge, &[], waste, radius) else {
+        bench.unreliable(i, cut);
+        return Vec::new();
+    };
+    let heights = passes::heights(bench.top, floor, cutter);
+    let setting = bench.setting(cutter, &heights);
+    // Offsets come counter-clockwise round an outline and in an opening; climb has the wood on the right.
+    let reverse = bench.router.climb == (waste == Waste::Outside);
+    let side = if bench.router.climb { 1.0 } else { -1.0 };
+    let size = match bench.router.hold_down {
+        HoldDown::Tabs { length, height, spacing } if held => {
+            Some(TabSize { length: length.0, height: height.0, spacing: spacing.0 })
+        }
+        _ => None,
+    };
+    let mut ops = Vec::new();
+    // Inner contours of a grown outline (waste closed in by the cutter's width) come before the outline itself.
+    for contour in centre.iter().rev() {
+        let Some(path) = Path::new(contour, reverse) else { continue };
+        let own = vec![edge.clone()];
+        let room = bench.room(i, &path, own, radius, side);
+        let done = edge::cut(&path, &heights, &setting, &room, size);
+        let what = format!("{} {}", part.id, cut.feature);
+        if let Some(tabs) = &done.tabs {
+            let have = tabs.tabs.places.len();
+            if have < tabs.wanted {
+                bench.found.push(
+                    Finding::caution(codes::TABS_FEW, format!("{what} has room for {have} of {} tabs", tabs.wanted))
+                        .part(&part.id)
+                        .at(cut.span)
+                        .limit("three on a loose part and the machine's spacing, common practice")
+                        .remedy("use shorter tabs, hold the sheet down by vacuum or screws in the waste, or leave a skin"),
+                );
+            } else if tabs.near_corner {
+                bench.found.push(
+                    Finding::note(codes::TAB_NEAR_CORNER, format!("{what} has a tab within 25 mm of a corner"))
+                        .part(&part.id)
+                        .at(cut.span)
+                        .remedy("saw this tab, do not break it"),
+                );
+            }
+        }
+        if done.marks {
+            bench.found.push(
+                Finding::caution(
+                    codes::MARK_ON_EDGE,
+                    format!("{what} is entered or left on an edge that should stay clean"),
+                )
+                .part(&part.id)
+                .at(cut.span)
+                .remedy("sand the mark, or leave some edge free for it"),
+            );
+        }
+        ops.push(Op { phase, cutter: index, block: bench.block(i, cut, done.moves) });
+    }
+    ops
+}
+
+/// A pocket or groove of part `i`, run out where it is open at the part's edge.
+pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> Vec<Op> {
+    let part = bench.laid[i].part;
+    let floor = bench.thickness - depth;
+    if floor <= tolerance::EDGE_REACHED {
+        bench.found.push(
+            Finding::stop(
+                codes::NO_CUTTER,
+                format!("{} {} is {depth:.1} deep in a board of {:.1}", part.id, cut.feature, bench.thickness),
+            )
+            .part(&part.id)
+            .at(cut.span)
+            .remedy("make the pocket shallower, or cut it through"),
+        );
+        return Vec::new();
+    }
+    let edge = bench.laid[i].contour(&cut.contour);
+    let islands: Vec<Contour> = cut.islands.iter().map(|c| bench.laid[i].contour(c)).collect();
+    let outline = bench.laid[i].outline.clone();
+    let shape = |r: f64| run_out(&edge, &outline, r).unwrap_or_else(|| edge.clone());
+    let fits = |r: f64| matches!(along_edge(&shape(r), &islands, Waste::Inside, r), Ok(Some(_)));
+    match bench.pick(part, cut, floor, &fits) {
+        Ok(index) => {
+            let shape = shape(bench.cutter(index).diameter.0 / 2.0);
+            clear(bench, i, cut, &Region::new(shape, islands), index, floor, Phase::Pocket)
+        }
+        Err(finding) => {
+            bench.found.push(*finding);
+            Vec::new()
+        }
+    }
+}
+
+/// Clears a region down to a height.
+pub(super) fn clear(
+    bench: &mut Bench,
+    i: usize,
+    cut: &FlatCut,
+    region: &Region,
+    index: usize,
+    floor: f64,
+    phase: Phase,
+) -> Vec<Op> {
+    let cutter = bench.cutter(index);
+    let radius = cutter.diameter.0 / 2.0;
+    let heights = passes::heights(bench.top, floor, cutter);
+    let setting = bench.setting(cutter, &heights);
+    let climb = bench.router.climb;
+    let moves = along_edge(&region.outer, &region.inner, Waste::Inside, radius)
+        .ok()
+        .flatten()
+        .and_then(|wall| pocket::rings(region, &wall, radius, climb).ok())
+        .and_then(|rings| pocket::clear(region, &rings, &heights, radius, &setting));
+    let Some(moves): Option<Moves> = moves else {
+        bench.unreliable(i, cut);
+        return Vec::new();
+    };
+    vec![Op { phase, cutter: index, block: bench.block(i, cut, moves) }]
+}
+
+/// The pocket lengthened past the part's edge wherever one of its straight sides lies on the outline, far enough for a cutter of
+/// this radius to clear the corners there; `None` when it cannot be joined.
+fn run_out(pocket: &Contour, outline: &Contour, radius: f64) -> Option<Contour> {
+    let mut shape = pocket.clone().ccw();
+    for (vertex, to) in shape.segments() {
+        let from = Point::new(vertex.x, vertex.y);
+        let on_edge = [from, from.midpoint(to), to].iter().all(|p| outline.distance_to(*p) < tolerance::ON_OUTLINE);
+        if vertex.bulge != 0.0 || !on_edge {
+            continue;
+        }
+        let way = (to - from).normalize();
+        let out = crate::geom::Vec2::new(way.y, -way.x);
+        let far = out * (radius + RUN_OUT);
+        let near = out * -RUN_OUT.min(pocket_depth(&shape, from, out));
+        let corner = |p: Point| Vertex { x: p.x, y: p.y, bulge: 0.0 };
+        let more = Contour::new(&[corner(from + near), corner(from + far), corner(to + far), corner(to + near)]).ok()?;
+        shape = shape.union(&more.ccw()).ok()?.into_iter().next()?.outer;
+    }
+    Some(shape)
+}
+
+/// How far the pocket reaches inward from an open end, at most its bounds.
+fn pocket_depth(shape: &Contour, from: Point, out: crate::geom::Vec2) -> f64 {
+    let b: Rect = shape.bounds();
+    let across = if out.x.abs() > out.y.abs() { b.width() } else { b.height() };
+    (across / 2.0).min((from - b.center()).hypot())
+}

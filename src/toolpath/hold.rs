@@ -1,0 +1,214 @@
+//! Hold-down tabs: where they stand along an outline, and how a pass rises over them.
+
+use super::path::Path;
+use super::room::Room;
+use crate::geom::tolerance;
+
+/// No tab nearer to a corner of the outline, unless nothing else is left (practice of cutting services, common practice).
+const FROM_CORNER: f64 = 25.0;
+/// Down from a tab with a centre-cutting tool, radians (20 degrees); others go down at the machine's ramp angle. Common practice,
+/// no source.
+const DOWN_ANGLE: f64 = 0.35;
+/// Up onto a tab, radians (45 degrees): the tool cuts with its side only. Common practice, no source.
+const UP_ANGLE: f64 = std::f64::consts::FRAC_PI_4;
+/// Tabs on a loose part (common practice), and on one too small for three.
+const WANTED: usize = 3;
+const WANTED_TINY: usize = 2;
+/// How fine places for tabs are tried, along the way.
+const TRY_EVERY: f64 = 2.0;
+
+/// Tabs along a way.
+#[derive(Clone, Debug)]
+pub(super) struct Tabs {
+    /// Middles, as places along the way.
+    pub(super) places: Vec<f64>,
+    /// Half of what the tool centre passes at full tab height: half the tab plus the cutter's radius.
+    half: f64,
+    /// Height of their tops above the spoilboard.
+    top: f64,
+    up_slope: f64,
+    down_slope: f64,
+}
+
+/// What the tabs turned out to be.
+#[derive(Debug)]
+pub(super) struct Placed {
+    pub(super) tabs: Tabs,
+    /// How many there should have been.
+    pub(super) wanted: usize,
+    /// Some stand within 25 mm of a corner.
+    pub(super) near_corner: bool,
+}
+
+/// Size and spacing asked for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct TabSize {
+    /// Of the wood left, along the edge.
+    pub(super) length: f64,
+    /// Above the spoilboard.
+    pub(super) height: f64,
+    pub(super) spacing: f64,
+}
+
+impl Tabs {
+    /// Chooses places: evenly spread, on straight stretches, away from corners and clean edges, and from `end`, the place
+    /// where the last pass ends.
+    pub(super) fn choose(
+        path: &Path,
+        room: &Room,
+        size: TabSize,
+        floor: f64,
+        centre_cutting: bool,
+        ramp_angle: f64,
+        end: f64,
+    ) -> Placed {
+        let down_angle = if centre_cutting { ramp_angle.max(DOWN_ANGLE) } else { ramp_angle };
+        let mut tabs = Self {
+            places: Vec::new(),
+            half: size.length / 2.0 + room.radius,
+            top: size.height,
+            up_slope: UP_ANGLE.tan(),
+            down_slope: down_angle.tan(),
+        };
+        let around = path.length();
+        let zone = (tabs.half + tabs.up_run(floor), tabs.half + tabs.down_run(floor));
+        let apart = zone.0 + zone.1;
+        let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
+        let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
+        let far = spots(path, room, &tabs, zone, FROM_CORNER, end);
+        tabs.places = spread(&far, around, apart, wanted);
+        let mut near_corner = false;
+        if tabs.places.len() < wanted {
+            let any = spots(path, room, &tabs, zone, 0.0, end);
+            let more = spread(&any, around, apart, wanted);
+            if more.len() > tabs.places.len() {
+                near_corner = more.iter().any(|p| !far.contains(p));
+                tabs.places = more;
+            }
+        }
+        Placed { tabs, wanted, near_corner }
+    }
+
+    fn up_run(&self, floor: f64) -> f64 {
+        (self.top - floor).max(0.0) / self.up_slope
+    }
+
+    fn down_run(&self, floor: f64) -> f64 {
+        (self.top - floor).max(0.0) / self.down_slope
+    }
+
+    /// Least height over a place measured from a tab's middle, positive past it.
+    fn over(&self, past: f64) -> f64 {
+        if past < -self.half {
+            self.top - (-self.half - past) * self.up_slope
+        } else if past > self.half {
+            self.top - (past - self.half) * self.down_slope
+        } else {
+            self.top
+        }
+    }
+
+    /// Heights along a pass, raised over the tabs; `around` is the length of the way.
+    pub(super) fn raise(&self, heights: &[(f64, f64)], around: f64) -> Vec<(f64, f64)> {
+        let (Some(first), Some(last)) = (heights.first(), heights.last()) else { return Vec::new() };
+        let low = heights.iter().map(|h| h.1).fold(f64::INFINITY, f64::min);
+        if low >= self.top {
+            return heights.to_vec();
+        }
+        let reach = self.half + self.up_run(low).max(self.down_run(low));
+        let middles: Vec<f64> = self
+            .places
+            .iter()
+            .flat_map(|p| {
+                let lap = ((first.0 - reach - p) / around).ceil();
+                (0..).map(move |k| p + (lap + f64::from(k)) * around).take_while(|m| *m < last.0 + reach)
+            })
+            .collect();
+        let tab = |s: f64| middles.iter().map(|m| self.over(s - m)).fold(f64::NEG_INFINITY, f64::max);
+        let mut places: Vec<f64> = heights.iter().map(|h| h.0).collect();
+        for m in &middles {
+            let kinks = [m - self.half - self.up_run(low), m - self.half, m + self.half, m + self.half + self.down_run(low)];
+            places.extend(kinks.into_iter().filter(|s| *s > first.0 && *s < last.0));
+        }
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|a, b| (*a - *b).abs() < tolerance::NO_MOVE);
+        let mut raised: Vec<(f64, f64)> = Vec::new();
+        for s in places {
+            let (pass, wood) = (height_at(heights, s), tab(s));
+            if let Some(&(s0, _)) = raised.last() {
+                // Where the pass meets a tab's flank between two kinks.
+                let (d0, d1) = (tab(s0) - height_at(heights, s0), wood - pass);
+                if d0.is_finite() && d1.is_finite() && d0 * d1 < 0.0 {
+                    let at = s0 + (s - s0) * d0 / (d0 - d1);
+                    if at - s0 > tolerance::PATH_STEP && s - at > tolerance::PATH_STEP {
+                        raised.push((at, height_at(heights, at)));
+                    }
+                }
+            }
+            raised.push((s, pass.max(wood)));
+        }
+        raised
+    }
+}
+
+fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
+    let i = heights.partition_point(|h| h.0 <= s).clamp(1, heights.len().max(2) - 1);
+    let ((s0, z0), (s1, z1)) = (heights[i - 1], heights[i.min(heights.len() - 1)]);
+    if s1 - s0 < tolerance::NO_MOVE {
+        return z1;
+    }
+    z0 + (z1 - z0) * ((s - s0) / (s1 - s0)).clamp(0.0, 1.0)
+}
+
+/// Places where a tab may stand: on a straight stretch of the edge, `from_corner` clear at both ends of the wood.
+fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, end: f64) -> Vec<f64> {
+    let around = path.length();
+    let wood = tabs.half - room.radius;
+    let mut list = Vec::new();
+    for (start, seg) in path.segments().filter(|(_, s)| s.is_line()) {
+        let room_for = seg.length() - 2.0 * (wood + from_corner);
+        if room_for < 0.0 {
+            continue;
+        }
+        let count = (room_for / TRY_EVERY).floor() as u32;
+        for i in 0..=count {
+            let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
+            let to_end = (end - place).rem_euclid(around);
+            let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
+            let clean = (-4..=4).all(|k| {
+                let share = f64::from(k) / 4.0;
+                room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
+            });
+            if clear_of_end && clean {
+                list.push(place);
+            }
+        }
+    }
+    list
+}
+
+/// Picks up to `wanted` places near even targets, at least `apart` from one another all round.
+fn spread(spots: &[f64], around: f64, apart: f64, wanted: usize) -> Vec<f64> {
+    let Some(first) = spots.first() else { return Vec::new() };
+    let gap = |a: f64, b: f64| {
+        let d = (a - b).rem_euclid(around);
+        d.min(around - d)
+    };
+    let mut best: Vec<f64> = Vec::new();
+    for shift in 0..4 {
+        let origin = first + around / wanted.max(1) as f64 * f64::from(shift) / 4.0;
+        let mut taken: Vec<f64> = Vec::new();
+        for k in 0..wanted {
+            let target = origin + around * k as f64 / wanted as f64;
+            let free = spots.iter().filter(|s| taken.iter().all(|t| gap(**s, *t) >= apart));
+            if let Some(place) = free.min_by(|a, b| gap(**a, target).total_cmp(&gap(**b, target))) {
+                taken.push(*place);
+            }
+        }
+        if taken.len() > best.len() {
+            best = taken;
+        }
+    }
+    best.sort_by(f64::total_cmp);
+    best
+}

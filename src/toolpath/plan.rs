@@ -1,0 +1,231 @@
+//! From cuts to programs: what is cut by which cutter, in which order.
+//!
+//! Cutters follow one another by their earliest work (registration, holes, pockets, openings); the cutter of the outlines comes
+//! last and does all its work in one program, outlines at its end. So every outline comes after everything else, whatever cutter
+//! did it, and each cutter is put in once per set-up (twice only when outlines need more than one cutter). Inside a program the
+//! kinds of work keep their order; within a kind the way between entries is short.
+
+use super::bench::{Bench, Op, Phase};
+use super::{codes, cuts, holes, passes, sides, time, travel};
+use super::{Block, Move, Program};
+use crate::design::Design;
+use crate::diag::{Checked, Finding};
+use crate::flat::{FlatParts, Operation};
+use crate::geom::{Point, Point3};
+use crate::nest::{Layout, Sheet};
+use crate::shop::{Process, Router, ZZero};
+use crate::units::Mm;
+use std::collections::BTreeSet;
+
+/// Programs for every sheet, in the order they are run; none for a laser, whose files are drawings.
+#[must_use]
+pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<Program>> {
+    let Process::Router(router) = &design.process.machine.process else {
+        return Checked::new(Vec::new(), Vec::new());
+    };
+    let router: &Router = router;
+    let mut found = Vec::new();
+    let mut programs = Vec::new();
+    if design.process.outline_cutter.is_none_or(|i| i >= design.process.cutters.len()) {
+        found.push(
+            Finding::stop(codes::NO_OUTLINE_CUTTER, "no cutter for outlines is chosen")
+                .remedy("give the machine a cutter that is not a drill"),
+        );
+        return Checked::failed(found);
+    }
+    for (index, sheet) in layout.sheets.iter().enumerate() {
+        let mut order = 0;
+        for set_up in sides::set_ups(sheet, &parts.parts) {
+            let Some(mut bench) = Bench::new(design, router, &parts.parts, sheet, set_up.side) else { continue };
+            let ops = all_ops(&mut bench, set_up, sheet);
+            for (cutter, blocks) in into_programs(ops) {
+                order += 1;
+                let cutter = bench.cutter(cutter).clone();
+                programs.push(Program {
+                    board: sheet.board,
+                    sheet: index,
+                    side: set_up.side,
+                    order,
+                    rpm: passes::spindle_rpm(&cutter, router),
+                    cutter,
+                    thickness: Mm(bench.thickness),
+                    clearance: Mm(bench.clearance),
+                    run_s: router.spindle_wait_s + time::run_s(&blocks, bench.clearance, bench.machine),
+                    blocks,
+                });
+            }
+            found.append(&mut bench.found);
+        }
+    }
+    reach(design, &programs, &mut found);
+    notes(parts, layout, router, &mut found);
+    let mut seen = BTreeSet::new();
+    found.retain(|f| seen.insert((f.code.id, f.message.clone(), f.parts.clone())));
+    Checked::new(programs, found)
+}
+
+/// Every cut of one set-up.
+fn all_ops(bench: &mut Bench, set_up: sides::SetUp, sheet: &Sheet) -> Vec<Op> {
+    let mut ops = Vec::new();
+    if set_up.register {
+        let board = bench.design.boards.get(sheet.board.0).map_or("", |b| b.name.as_str());
+        ops.extend(sides::registration(bench, board, sheet.number));
+    }
+    for i in 0..bench.laid.len() {
+        let part = bench.laid[i].part;
+        for cut in part.cuts.iter().filter(|c| sides::belongs(&c.operation, c.side, set_up)) {
+            ops.extend(match cut.operation {
+                Operation::ThroughInside => cuts::opening(bench, i, cut),
+                Operation::Pocket { depth } => cuts::pocket(bench, i, cut, depth.0),
+                Operation::Drill { at, diameter, depth } => holes::hole(bench, i, cut, at, diameter.0, depth.map(|d| d.0)),
+                Operation::Countersink { at, diameter } => holes::seat(bench, i, cut, at, diameter.0),
+                // The outline is kept apart from the other cuts; marks are counted in `notes`.
+                Operation::ThroughOutside | Operation::Mark => Vec::new(),
+            });
+        }
+        if set_up.last {
+            ops.extend(cuts::outline(bench, i));
+        }
+    }
+    ops
+}
+
+/// Groups cuts by cutter and puts them in order.
+fn into_programs(ops: Vec<Op>) -> Vec<(usize, Vec<Block>)> {
+    let outlines = |op: &Op| matches!(op.phase, Phase::Outline(_));
+    // The cutter with the inmost outlines goes first among outline cutters.
+    let mut finishing: Vec<(Phase, usize)> = Vec::new();
+    for op in ops.iter().filter(|op| outlines(op)) {
+        match finishing.iter_mut().find(|(_, c)| *c == op.cutter) {
+            Some(entry) => entry.0 = entry.0.min(op.phase),
+            None => finishing.push((op.phase, op.cutter)),
+        }
+    }
+    finishing.sort_unstable();
+    let first_finishing = finishing.first().map(|f| f.1);
+
+    let mut early: Vec<(Phase, usize)> = Vec::new();
+    for op in ops.iter().filter(|op| !outlines(op) && Some(op.cutter) != first_finishing) {
+        match early.iter_mut().find(|(_, c)| *c == op.cutter) {
+            Some(entry) => entry.0 = entry.0.min(op.phase),
+            None => early.push((op.phase, op.cutter)),
+        }
+    }
+    early.sort_unstable();
+    // Registration holes are drilled before anything else, even by the cutter of the outlines.
+    let registers = ops.iter().find(|op| op.phase == Phase::Register).map(|op| op.cutter);
+    let mut groups: Vec<(usize, Vec<Op>)> = Vec::new();
+    let mut rest = ops;
+    let mut take = |cutter: usize, which: &dyn Fn(&Op) -> bool| {
+        let (taken, left): (Vec<Op>, Vec<Op>) =
+            std::mem::take(&mut rest).into_iter().partition(|op| op.cutter == cutter && which(op));
+        rest = left;
+        if !taken.is_empty() {
+            groups.push((cutter, taken));
+        }
+    };
+    if let Some(cutter) = registers.filter(|c| Some(*c) == first_finishing && !early.is_empty()) {
+        take(cutter, &|op| op.phase == Phase::Register);
+    }
+    for (_, cutter) in early {
+        take(cutter, &|op| !outlines(op));
+    }
+    for (_, cutter) in finishing {
+        take(cutter, &|_| true);
+    }
+    groups.into_iter().map(|(cutter, ops)| (cutter, in_order(ops))).collect()
+}
+
+/// Blocks of one program: kinds of work in order, a short way within each.
+fn in_order(ops: Vec<Op>) -> Vec<Block> {
+    let mut by_phase: std::collections::BTreeMap<Phase, Vec<Block>> = std::collections::BTreeMap::new();
+    for op in ops {
+        by_phase.entry(op.phase).or_default().push(op.block);
+    }
+    let mut here = Point::ORIGIN;
+    let mut list = Vec::new();
+    for blocks in by_phase.into_values() {
+        let starts: Vec<Point> = blocks.iter().map(|b| b.start).collect();
+        let mut blocks: Vec<Option<Block>> = blocks.into_iter().map(Some).collect();
+        let next: Vec<Block> = travel::order(here, &starts).into_iter().filter_map(|k| blocks[k].take()).collect();
+        if let Some(last) = next.last() {
+            here = end_of(last);
+        }
+        list.extend(next);
+    }
+    list
+}
+
+fn end_of(block: &Block) -> Point {
+    let ends = |m: &Move| match m {
+        Move::Rapid { to } | Move::Line { to, .. } | Move::Arc { to, .. } => Some(Point::new(to.x, to.y)),
+        Move::Drill { .. } => None,
+    };
+    block.moves.iter().rev().find_map(ends).unwrap_or(block.start)
+}
+
+/// Whether the machine reaches everything.
+fn reach(design: &Design, programs: &[Program], found: &mut Vec<Finding>) {
+    let travel = design.process.machine.travel;
+    for p in programs {
+        let mut low = Point3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY);
+        let mut high = Point3::new(f64::NEG_INFINITY, f64::NEG_INFINITY, p.clearance.0);
+        let mut see = |x: f64, y: f64, z: f64| {
+            low = Point3::new(low.x.min(x), low.y.min(y), low.z.min(z));
+            high = Point3::new(high.x.max(x), high.y.max(y), high.z.max(z));
+        };
+        for block in &p.blocks {
+            see(block.start.x, block.start.y, p.clearance.0);
+            for m in &block.moves {
+                match m {
+                    Move::Rapid { to } | Move::Line { to, .. } | Move::Arc { to, .. } => see(to.x, to.y, to.z),
+                    Move::Drill { bottom, .. } => see(block.start.x, block.start.y, bottom.0),
+                }
+            }
+        }
+        let size = high.plus(low, -1.0).to_array();
+        let far = high.to_array();
+        for axis in 0..3 {
+            let over = if axis == 2 { size[2] } else { size[axis].max(far[axis]) };
+            if over > travel[axis].0 {
+                let name = ["x", "y", "z"][axis];
+                let board = design.boards.get(p.board.0).map_or("", |b| b.name.as_str());
+                found.push(
+                    Finding::stop(
+                        codes::OUT_OF_REACH,
+                        format!("sheet {} of {board} needs {over:.0} mm in {name}", p.sheet + 1),
+                    )
+                    .limit(format!("{} mm, the machine's profile ({})", travel[axis], design.process.machine.name))
+                    .remedy("use smaller sheets, or correct the machine's travel"),
+                );
+            }
+        }
+    }
+}
+
+/// What the shop should know though nothing is wrong.
+fn notes(parts: &FlatParts, layout: &Layout, router: &Router, found: &mut Vec<Finding>) {
+    let placed: BTreeSet<usize> = layout.sheets.iter().flat_map(|s| &s.placements).map(|p| p.part).collect();
+    let used = || placed.iter().filter_map(|i| parts.parts.get(*i));
+    let marks = used().flat_map(|p| &p.cuts).filter(|c| c.operation == Operation::Mark).count();
+    if marks > 0 {
+        found.push(
+            Finding::note(codes::MARK_NOT_CUT, format!("{marks} marks are on the drawings only"))
+                .remedy("transfer them by hand from the part's drawing"),
+        );
+    }
+    if router.z_zero == ZZero::Spoilboard {
+        let deepened = used().filter(|p| p.cuts.iter().any(|c| sides::is_blind(&c.operation)));
+        let spread = deepened.map(|p| p.thickness_max.0 - p.thickness.0).fold(0.0, f64::max);
+        if spread > crate::geom::tolerance::EDGE_REACHED {
+            found.push(
+                Finding::note(
+                    codes::DEPTH_SPREAD,
+                    format!("pockets may come out up to {spread:.2} mm deeper where the sheet is thickest"),
+                )
+                .limit("thickest against working thickness; z is zero on the spoilboard")
+                .remedy("measure the sheet in more places"),
+            );
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! Which set-ups a sheet needs, and what is cut in each.
+//!
+//! A sheet with blind work (pockets, blind holes, screw seats) from one face only is cut in one set-up, that face up. With blind
+//! work from both, the face that needs less comes first, without anything that goes through except two registration holes; then
+//! the sheet is turned over about its long axis and the other face is cut, with all openings, through holes and outlines. So
+//! nothing is loose before the last set-up, and the sheet is turned once.
+
+use super::bench::{Bench, Op, Phase};
+use super::codes;
+use super::holes::{self, Hole};
+use super::{Block, SheetSide};
+use crate::diag::Finding;
+use crate::flat::{FlatPart, Operation, Side};
+use crate::geom::Point;
+use crate::nest::Sheet;
+use crate::shop::CutterKind;
+
+/// Registration pins are about this thick (practice of cutting services).
+const PIN: f64 = 8.0;
+/// Drills taken for registration holes instead.
+const PIN_RANGE: (f64, f64) = (5.0, 10.0);
+/// Wood left round a registration hole, beyond the outline cutter's path.
+const PIN_WEB: f64 = 3.0;
+/// How fine places are tried along the turning axis.
+const TRY_EVERY: f64 = 1.0;
+/// The holes' distances from the sheet's two ends differ by at least this, so that a sheet turned end for end does not fit.
+const UNEQUAL: f64 = 15.0;
+
+/// One set-up: the side up, whether through cuts are made, whether registration holes are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct SetUp {
+    pub(super) side: SheetSide,
+    pub(super) last: bool,
+    pub(super) register: bool,
+}
+
+/// Whether a cut stops inside the board.
+pub(super) fn is_blind(operation: &Operation) -> bool {
+    match operation {
+        Operation::Pocket { .. } | Operation::Countersink { .. } | Operation::Drill { depth: Some(_), .. } => true,
+        Operation::ThroughOutside | Operation::ThroughInside | Operation::Drill { depth: None, .. } | Operation::Mark => {
+            false
+        }
+    }
+}
+
+/// The set-ups of a sheet, in order.
+pub(super) fn set_ups(sheet: &Sheet, parts: &[FlatPart]) -> Vec<SetUp> {
+    let cuts =
+        sheet.placements.iter().filter_map(|p| parts.get(p.part)).flat_map(|p| &p.cuts).filter(|c| is_blind(&c.operation));
+    let (up, down): (Vec<_>, Vec<_>) = cuts.partition(|c| c.side == Side::Up);
+    let only = |side| vec![SetUp { side, last: true, register: false }];
+    match (up.len(), down.len()) {
+        (_, 0) => only(SheetSide::First),
+        (0, _) => only(SheetSide::Second),
+        (u, d) => {
+            let (first, last) =
+                if d < u { (SheetSide::Second, SheetSide::First) } else { (SheetSide::First, SheetSide::Second) };
+            vec![SetUp { side: first, last: false, register: true }, SetUp { side: last, last: true, register: false }]
+        }
+    }
+}
+
+/// Two through holes on the turning axis, half the sheet's width up, clear of all parts: one towards each end.
+pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<Op> {
+    let cutters = &bench.design.process.cutters;
+    let drill = cutters
+        .iter()
+        .filter(|c| c.kind == CutterKind::Drill && (PIN_RANGE.0..=PIN_RANGE.1).contains(&c.diameter.0))
+        .min_by(|a, b| (a.diameter.0 - PIN).abs().total_cmp(&(b.diameter.0 - PIN).abs()));
+    let diameter = drill.map_or(PIN, |c| c.diameter.0);
+    let cutter = bench.design.process.outline_cutter.map_or(0.0, |i| bench.cutter(i).diameter.0);
+    let clear = diameter / 2.0 + cutter + PIN_WEB;
+    let axis = bench.sheet.height() / 2.0;
+    let length = bench.sheet.width();
+    let inside = diameter / 2.0 + PIN_WEB;
+    let free = |x: f64| {
+        let p = Point::new(x, axis);
+        bench.laid.iter().all(|l| l.outline.distance_to(p) >= clear && !l.outline.contains(p))
+    };
+    let tries = ((length - 2.0 * inside) / TRY_EVERY).max(0.0) as u32;
+    let places: Vec<f64> = (0..=tries).map(|i| inside + f64::from(i) * TRY_EVERY).filter(|x| free(*x)).collect();
+    let pair = places.first().and_then(|left| {
+        let uneven = |right: &&f64| (*left - (length - **right)).abs() >= UNEQUAL && **right - *left > length / 2.0;
+        places.iter().rev().find(uneven).map(|right| [*left, *right])
+    });
+    let mut ops = Vec::new();
+    for (k, x) in pair.iter().flatten().enumerate() {
+        let hole = Hole { at: Point::new(*x, axis), diameter, floor: bench.through };
+        if let Some((cutter, moves)) = holes::plain(bench, hole) {
+            let block = Block {
+                placement: None,
+                feature: format!("registration hole {}", k + 1),
+                label: format!("registration hole {} of 2, {:.1} mm, on the turning axis", k + 1, diameter),
+                start: moves.start,
+                moves: moves.list,
+            };
+            ops.push(Op { phase: Phase::Register, cutter, block });
+        }
+    }
+    if ops.len() < 2 {
+        bench.found.push(
+            Finding::stop(
+                codes::NO_REGISTRATION,
+                format!("sheet {number} of {board} is cut from both faces and has no two places for {diameter:.1} mm holes half way up its width"),
+            )
+            .limit(format!("{clear:.1} mm from every part, ends unequal by {UNEQUAL} mm"))
+            .remedy("leave some waste at both ends of the sheet's middle line, or make the cuts from one face"),
+        );
+        return Vec::new();
+    }
+    ops
+}
+
+/// Whether a cut belongs to a set-up.
+pub(super) fn belongs(operation: &Operation, side: Side, set_up: SetUp) -> bool {
+    if is_blind(operation) {
+        (side == Side::Up) == (set_up.side == SheetSide::First)
+    } else {
+        set_up.last
+    }
+}

@@ -1,0 +1,145 @@
+//! Run time of a program, limited by acceleration.
+//!
+//! Every move speeds up, cruises and slows down evenly (a trapezoid). Where two cutting moves meet, the speed is the lower of
+//! both, times `(1 + cos turn) / 2`: full speed straight on, half at a right angle, nought when turning back. Rapid moves start
+//! and end at rest. A pass forwards and one backwards keep every change of speed within the acceleration.
+
+use super::path::turned;
+use super::{Block, Move};
+use crate::geom::tolerance;
+use crate::geom::{Point, Point3, Vec2};
+use crate::shop::Machine;
+
+struct Leg {
+    length: f64,
+    /// Highest speed, mm/s.
+    speed: f64,
+    rapid: bool,
+    leaving: [f64; 3],
+    arriving: [f64; 3],
+    /// Speed at its start, mm/s.
+    entry: f64,
+}
+
+/// Seconds for all blocks, from the first block's start, with the rapid moves between them.
+pub(super) fn run_s(blocks: &[Block], clearance: f64, machine: &Machine) -> f64 {
+    let accel = machine.accel_mm_s2.max(1.0);
+    let mut legs = Vec::new();
+    let mut here: Option<Point3> = None;
+    for block in blocks {
+        let start = Point3::new(block.start.x, block.start.y, clearance);
+        if let Some(from) = here {
+            legs.push(straight(from, start, machine.rapid_mm_min, true));
+        }
+        let mut at = start;
+        for m in &block.moves {
+            match *m {
+                Move::Rapid { to } => {
+                    legs.push(straight(at, to, machine.rapid_mm_min, true));
+                    at = to;
+                }
+                Move::Line { to, feed } => {
+                    legs.push(straight(at, to, feed.min(machine.feed_max_mm_min), false));
+                    at = to;
+                }
+                Move::Arc { to, centre, ccw, feed } => {
+                    legs.push(arc(at, to, centre, ccw, feed.min(machine.feed_max_mm_min)));
+                    at = to;
+                }
+                Move::Drill { bottom, retract, peck, feed } => {
+                    drill(&mut legs, at, [bottom.0, retract.0], peck.map(|p| p.0), feed, machine);
+                    at.z = retract.0;
+                }
+            }
+        }
+        here = Some(at);
+    }
+    legs.retain(|l| l.length > tolerance::NO_MOVE);
+    meet(&mut legs, accel);
+    (0..legs.len())
+        .map(|i| {
+            let exit = legs.get(i + 1).map_or(0.0, |next| next.entry);
+            trapezoid(legs[i].length, legs[i].entry, legs[i].speed, exit, accel)
+        })
+        .sum()
+}
+
+/// Down, and for each peck back out and in again.
+fn drill(legs: &mut Vec<Leg>, at: Point3, [bottom, retract]: [f64; 2], peck: Option<f64>, feed: f64, machine: &Machine) {
+    let level = |z| Point3::new(at.x, at.y, z);
+    let peck = peck.unwrap_or(f64::INFINITY).max(tolerance::EDGE_REACHED);
+    let mut depth = retract;
+    while depth > bottom + tolerance::NO_MOVE {
+        let next = (depth - peck).max(bottom);
+        legs.push(straight(level(retract), level(depth), machine.rapid_mm_min, true));
+        legs.push(straight(level(depth), level(next), feed, false));
+        legs.push(straight(level(next), level(retract), machine.rapid_mm_min, true));
+        depth = next;
+    }
+}
+
+fn straight(from: Point3, to: Point3, per_min: f64, rapid: bool) -> Leg {
+    let d = to.plus(from, -1.0);
+    let length = (d.x * d.x + d.y * d.y + d.z * d.z).sqrt();
+    let way = d.to_array().map(|c| c / length.max(tolerance::NO_MOVE));
+    Leg { length, speed: per_min.max(1.0) / 60.0, rapid, leaving: way, arriving: way, entry: 0.0 }
+}
+
+fn arc(from: Point3, to: Point3, centre: Point, ccw: bool, per_min: f64) -> Leg {
+    let (a, b) = (Point::new(from.x, from.y) - centre, Point::new(to.x, to.y) - centre);
+    let side = if ccw { 1.0 } else { -1.0 };
+    let sweep = (side * a.cross(b)).atan2(a.dot(b)).rem_euclid(std::f64::consts::TAU);
+    let flat = a.hypot() * sweep;
+    let rise = to.z - from.z;
+    let length = flat.hypot(rise);
+    let way = |r: Vec2| {
+        let t = turned(r, side * std::f64::consts::FRAC_PI_2) / r.hypot().max(tolerance::NO_MOVE)
+            * (flat / length.max(tolerance::NO_MOVE));
+        [t.x, t.y, rise / length.max(tolerance::NO_MOVE)]
+    };
+    Leg { length, speed: per_min.max(1.0) / 60.0, rapid: false, leaving: way(a), arriving: way(b), entry: 0.0 }
+}
+
+/// Sets the speeds at which legs meet.
+fn meet(legs: &mut [Leg], accel: f64) {
+    for i in 1..legs.len() {
+        let (before, after) = (&legs[i - 1], &legs[i]);
+        let cos: f64 = before.arriving.iter().zip(after.leaving).map(|(a, b)| a * b).sum();
+        let corner = if before.rapid || after.rapid {
+            0.0
+        } else {
+            before.speed.min(after.speed) * f64::midpoint(1.0, cos.clamp(-1.0, 1.0))
+        };
+        let reached = (before.entry * before.entry + 2.0 * accel * before.length).sqrt();
+        legs[i].entry = corner.min(reached);
+    }
+    let mut exit = 0.0_f64;
+    for leg in legs.iter_mut().rev() {
+        leg.entry = leg.entry.min((exit * exit + 2.0 * accel * leg.length).sqrt());
+        exit = leg.entry;
+    }
+}
+
+/// Seconds over a length with given first, highest and last speed.
+fn trapezoid(length: f64, entry: f64, speed: f64, exit: f64, accel: f64) -> f64 {
+    let top = speed.min(((2.0 * accel * length + entry * entry + exit * exit) / 2.0).sqrt()).max(entry).max(exit);
+    let ramps = (2.0 * top * top - entry * entry - exit * exit) / (2.0 * accel);
+    (2.0 * top - entry - exit) / accel + (length - ramps).max(0.0) / top.max(tolerance::NO_MOVE)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_line_takes_its_cruise_and_two_ramps() {
+        // 1000 mm at 100 mm/s and 500 mm/s²: 0.2 s up over 10 mm, 0.2 s down, 980 mm at 100 mm/s.
+        assert!((trapezoid(1000.0, 0.0, 100.0, 0.0, 500.0) - 10.2).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_short_line_never_reaches_its_speed() {
+        // Half the way up, half down: t = 2 sqrt(s / a).
+        assert!((trapezoid(2.0, 0.0, 100.0, 0.0, 500.0) - 2.0 * (2.0_f64 / 500.0).sqrt()).abs() < 1e-9);
+    }
+}
