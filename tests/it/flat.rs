@@ -1,1 +1,9 @@
+//! Panels as flat parts: outlines, cuts, faces, groups and checks.
 
+mod checks;
+mod cuts;
+mod faces;
+mod groups;
+mod outline;
+mod random;
+mod support;

@@ -1,0 +1,191 @@
+//! How much wood is left between cuts, and between cuts and the edge.
+
+use super::context::mm;
+use super::piece::Piece;
+use super::{codes, FlatCut, Operation};
+use crate::diag::{Finding, Span};
+use crate::geom::{tolerance, Contour, Rect};
+use crate::parts::Purpose;
+use crate::units::Mm;
+
+/// Least wood anywhere: below this a web breaks while it is cut (cutting services' file rules, seen; practice list PJ8).
+pub(super) const HARD_FLOOR: Mm = Mm(2.0);
+
+/// How two shapes of one part stand to each other.
+struct Between<'a> {
+    a: &'a str,
+    b: &'a str,
+    span: Option<Span>,
+}
+
+/// Checks every through cut and hole against the outline, and all pairs of cuts; notches against each other and the ends.
+pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
+    let part = &piece.part;
+    let outline = &part.outline.contour;
+    for (cut, runs_out) in part.cuts.iter().zip(&piece.runs_out) {
+        if *runs_out || is_own_cone(cut) || matches!(cut.operation, Operation::Mark) {
+            continue;
+        }
+        let between = Between { a: &cut.feature, b: "the edge", span: cut.span.or(part.span) };
+        let inside = outline.holds(&cut.contour);
+        let apart = if inside { outline.distance_between(&cut.contour) } else { 0.0 };
+        if apart <= tolerance::SAME_POINT {
+            let middle = cut.contour.bounds().center();
+            let (x, y) = (mm(middle.x), mm(middle.y));
+            let text = format!("`{}` at {x}, {y} is not wholly inside the part's outline", cut.feature);
+            let remedy = "move it inwards or make it smaller; a cut that opens an edge is an edge notch";
+            findings.push(Finding::stop(codes::CUT_OUTSIDE_PART, text).part(&part.id).at(between.span).remedy(remedy));
+        } else if goes_through(cut) {
+            judge(piece, &between, apart, min_web, findings);
+        }
+    }
+    pairs(piece, min_web, findings);
+    notches(piece, min_web, findings);
+}
+
+/// All pairs of cuts whose bounds come near each other, found by sweeping over x.
+fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
+    let cuts = &piece.part.cuts;
+    let bounds: Vec<Rect> = cuts.iter().map(|c| c.contour.bounds()).collect();
+    for (i, j) in neighbours(&bounds, min_web.0.max(HARD_FLOOR.0)) {
+        let (a, b) = (&cuts[i], &cuts[j]);
+        if matches!(a.operation, Operation::Mark) || matches!(b.operation, Operation::Mark) {
+            continue;
+        }
+        let between = Between { a: &a.feature, b: &b.feature, span: b.span.or(a.span).or(piece.part.span) };
+        let (through_a, through_b) = (goes_through(a), goes_through(b));
+        if a.feature == b.feature || is_own_cone(a) || is_own_cone(b) {
+            // A head's seat belongs to its own hole; over another cut it only loses wood that is not there.
+            if a.feature != b.feature && a.contour.meets(&b.contour) && a.side == b.side {
+                cross(piece, &between, findings);
+            }
+            continue;
+        }
+        let apart = a.contour.distance_between(&b.contour);
+        let held = apart > tolerance::SAME_POINT && (a.contour.holds(&b.contour) || b.contour.holds(&a.contour));
+        let touch = apart <= tolerance::SAME_POINT;
+        // Cuts from opposite faces that do not go through meet only in depth, which `faces` checks.
+        if !through_a && !through_b && a.side != b.side {
+            continue;
+        }
+        if held {
+            let (outer, inner) = if a.contour.holds(&b.contour) { (a, b) } else { (b, a) };
+            // A hole or opening through the floor of a pocket is as it should be; the same inside a through cut is not.
+            if goes_through(outer) || !deeper(inner, outer) {
+                cross(piece, &between, findings);
+            }
+        } else if touch {
+            if !channels_meet(a, b) {
+                cross(piece, &between, findings);
+            }
+        } else if through_a && through_b {
+            judge(piece, &between, apart, min_web, findings);
+        }
+    }
+}
+
+/// Whether the inner cut goes deeper than the pocket around it.
+fn deeper(inner: &FlatCut, outer: &FlatCut) -> bool {
+    goes_through(inner) || depth(inner) > depth(outer)
+}
+
+/// A dado that runs into a rabbet, or two grooves that meet: pockets for joints may run into each other.
+fn channels_meet(a: &FlatCut, b: &FlatCut) -> bool {
+    let channel = |c: &FlatCut| matches!(c.operation, Operation::Pocket { .. }) && c.purpose == Purpose::Joint;
+    channel(a) && channel(b)
+}
+
+/// Depth of a blind cut.
+pub(super) fn depth(cut: &FlatCut) -> Mm {
+    match cut.operation {
+        Operation::Pocket { depth } | Operation::Drill { depth: Some(depth), .. } => depth,
+        _ => Mm::ZERO,
+    }
+}
+
+/// Wood between two notches, and between a notch and an edge it does not open.
+fn notches(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
+    let size = piece.part.outline.contour.bounds();
+    let bounds: Vec<Rect> = piece.notches.iter().map(|(_, c)| c.bounds()).collect();
+    let wide = min_web.0.max(HARD_FLOOR.0);
+    for (i, j) in neighbours(&bounds, wide) {
+        let ((a, one), (b, other)) = (&piece.notches[i], &piece.notches[j]);
+        let apart = one.distance_between(other);
+        // Notches that touch were united.
+        if apart > tolerance::SAME_POINT && !one.holds(other) && !other.holds(one) {
+            judge(piece, &Between { a, b, span: piece.part.span }, apart, min_web, findings);
+        }
+    }
+    for (((id, contour), open), b) in piece.notches.iter().zip(&piece.opened).zip(&bounds) {
+        let to_edges = [b.y0 - size.y0, size.x1 - b.x1, size.y1 - b.y1, b.x0 - size.x0];
+        let least = to_edges.iter().zip(open).filter(|(_, open)| !**open).map(|(gap, _)| *gap).fold(f64::INFINITY, f64::min);
+        if least > tolerance::SAME_POINT && least < wide && contour.area().abs() > 0.0 {
+            judge(piece, &Between { a: id, b: "the edge", span: piece.part.span }, least, min_web, findings);
+        }
+    }
+}
+
+fn judge(piece: &Piece, between: &Between, apart: f64, min_web: Mm, findings: &mut Vec<Finding>) {
+    let text = format!("{} mm of wood between `{}` and {}", mm(apart), between.a, quoted(between.b));
+    let hard = HARD_FLOOR.0 - tolerance::SAME_POINT;
+    let finding = if apart < hard {
+        Finding::stop(codes::WEB_TOO_THIN, text).limit(format!("{HARD_FLOOR} mm, cutting services' file rules"))
+    } else if apart < min_web.0 - tolerance::SAME_POINT {
+        Finding::caution(codes::WEB_TOO_THIN, text).limit(format!("{min_web} mm, the project's least web"))
+    } else {
+        return;
+    };
+    let more = mm(if apart < hard { HARD_FLOOR.0 } else { min_web.0 } - apart);
+    findings.push(finding.part(&piece.part.id).at(between.span).remedy(format!("move them {more} mm further apart")));
+}
+
+fn cross(piece: &Piece, between: &Between, findings: &mut Vec<Finding>) {
+    let text = format!("`{}` and `{}` overlap (0 mm apart)", between.a, between.b);
+    findings.push(
+        Finding::stop(codes::CUTS_CROSS, text)
+            .part(&piece.part.id)
+            .at(between.span)
+            .remedy("move them apart, or make them one cut"),
+    );
+}
+
+fn quoted(name: &str) -> String {
+    if name == "the edge" {
+        name.to_owned()
+    } else {
+        format!("`{name}`")
+    }
+}
+
+pub(super) fn goes_through(cut: &FlatCut) -> bool {
+    matches!(cut.operation, Operation::ThroughInside | Operation::Drill { depth: None, .. })
+}
+
+fn is_own_cone(cut: &FlatCut) -> bool {
+    matches!(cut.operation, Operation::Countersink { .. })
+}
+
+/// Pairs of rectangles that come nearer to each other than `gap`, each pair once, in order.
+pub(super) fn neighbours(bounds: &[Rect], gap: f64) -> Vec<(usize, usize)> {
+    let mut order: Vec<usize> = (0..bounds.len()).collect();
+    order.sort_by(|a, b| bounds[*a].x0.total_cmp(&bounds[*b].x0).then(a.cmp(b)));
+    let mut pairs = Vec::new();
+    let mut active: Vec<usize> = Vec::new();
+    for i in order {
+        let b = bounds[i];
+        active.retain(|j| bounds[*j].x1 + gap >= b.x0);
+        for &j in &active {
+            if bounds[j].y0 <= b.y1 + gap && b.y0 <= bounds[j].y1 + gap {
+                pairs.push((i.min(j), i.max(j)));
+            }
+        }
+        active.push(i);
+    }
+    pairs.sort_unstable();
+    pairs
+}
+
+/// Whether two contours share area or touch.
+pub(super) fn overlap(a: &Contour, b: &Contour) -> bool {
+    a.meets(b)
+}
