@@ -210,7 +210,12 @@ fn panel(id: &str, name: &str) -> Panel {
 fn model() -> Model {
     let names = ["LO-1-001", "LO-1-001b", "LO-1-002-L", "TB-1-001", "TB-1-002", "TB-1-003"];
     let mut panels: Vec<Panel> = names.iter().map(|id| panel(id, "panel, \"quoted\"")).collect();
-    panels[0].edges.push(EdgeNote { edge: PanelEdge::Right, joint: "finger".to_owned(), mate: PanelId(2) });
+    panels[0].edges.push(EdgeNote {
+        edge: PanelEdge::Right,
+        joint: "finger".to_owned(),
+        mate: PanelId(2),
+        screws: Vec::new(),
+    });
     let screw = |place: &str, quantity| Hardware {
         profile: "screw-4.0".to_owned(),
         name: "countersunk screw 4.0 x 40".to_owned(),
@@ -295,7 +300,7 @@ fn design() -> Design {
         name: "shop router".to_owned(),
         units: Unit::Mm,
         travel: [Mm(2500.0), Mm(1300.0), Mm(150.0)],
-        process: Process::Router(router().into()),
+        process: Process::Router(Box::new(router())),
         rapid_mm_min: 8000.0,
         feed_max_mm_min: 5000.0,
         accel_mm_s2: 400.0,
@@ -357,7 +362,8 @@ fn layout() -> Layout {
         place(2, 2, Turn::ThreeQuarter, 820.0, 140.0),
     ];
     let offcut = Some(Rect::new(960.0, 10.0, 1490.0, 690.0));
-    Layout { sheets: vec![sheet(1, first, offcut), sheet(2, vec![place(2, 3, Turn::None, 10.0, 10.0)], None)] }
+    let sheets = vec![sheet(1, first, offcut), sheet(2, vec![place(2, 3, Turn::None, 10.0, 10.0)], None)];
+    Layout { sheets, ..Layout::default() }
 }
 
 fn programs() -> Vec<Program> {
