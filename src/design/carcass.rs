@@ -158,8 +158,12 @@ impl Bench<'_> {
             self.assume(format!("The {label}: the same as of the carcass below, since it is not written."));
             return Some(below.clone());
         }
-        // What stands on another cannot be placed in the bay here, and a height that fills the bay is never meant.
-        if let (Some(bay), Some(start), None) = (bay, start, &written.on) {
+        if start.is_some() && written.on.is_some() {
+            // The one below is unknown or was not settled itself, which was reported.
+            return None;
+        }
+        // A height that fills the bay is never meant, so it comes without a start.
+        if let (Some(bay), Some(start)) = (bay, start) {
             let clearance = self.assumed(
                 BAY_CLEARANCE,
                 "Free space between a unit that fills the bay and each side of the bay",
