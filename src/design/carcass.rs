@@ -6,7 +6,8 @@ use super::order::Order;
 use super::{
     codes, Back, BackPlace, Bay, BoardId, Carcass, CarcassPlace, Cell, Column, JointKind, Sides, Size, Top, UprightStyle,
 };
-use crate::dim::Dim;
+use crate::diag::Span;
+use crate::dim::{Dim, Source, SourceKind};
 use crate::project::{self, Choice, Joint, Text};
 use crate::units::Mm;
 
@@ -176,7 +177,7 @@ impl Bench<'_> {
                 "Free space between a unit that fills the bay and each side of the bay",
                 "clearance to the bay",
             );
-            let outside = (bay - start - &clearance).named(label);
+            let outside = as_cut((bay - start - &clearance).named(label), label, written.span);
             if outside.nominal() > Mm::ZERO {
                 let shown = self.show(outside.nominal());
                 self.assume(format!("The {label}: {shown}, so that it fills the bay, since it is not written."));
@@ -335,6 +336,24 @@ impl Bench<'_> {
             .collect();
         cells.into_iter().collect()
     }
+}
+
+/// A size worked out from tape readings as the number that will be cut.
+///
+/// What the tape may be off by then stays in the gap to the bay, where it belongs; were the size to keep the readings as its
+/// sources, that gap would look exact, and every drawer's would look as loose as the tape.
+fn as_cut(derived: Dim, label: &str, span: Span) -> Dim {
+    let cut = Dim::source(Source {
+        key: format!("cut:{label}"),
+        label: format!("{label} as it will be cut"),
+        kind: SourceKind::Chosen,
+        nominal: derived.nominal(),
+        minus: Mm::ZERO,
+        plus: Mm::ZERO,
+        basis: "worked out from the bay's readings".to_owned(),
+        span: Some(span),
+    });
+    derived.pinned(cut)
 }
 
 /// `lower.left` for a column of one cell, else `lower.left.1` from the bottom.

@@ -6,7 +6,7 @@ use baywright::design::{
     UprightStyle,
 };
 use baywright::diag::{render, Checked, Finding, Severity, Texts};
-use baywright::dim::SourceKind;
+use baywright::dim::{SourceKind, Step};
 use baywright::project::{read, starter, StarterAnswers};
 use baywright::shop::{load, Shop};
 use baywright::units::{Mm, Unit};
@@ -197,8 +197,13 @@ fn a_carcass_without_a_width_or_depth_fills_the_bay_from_its_readings() {
     let (width, depth) = (carcass.width.outside.as_ref().unwrap(), carcass.depth.outside.as_ref().unwrap());
     assert_eq!((width.nominal(), depth.nominal()), (Mm(1032.0), Mm(1250.0)));
     assert_eq!(width.name(), Some("lower width"));
-    assert!(width.contributors().iter().any(|c| c.source.label == "bay width reading 2"));
-    assert_eq!(depth.worst_case().max - depth.worst_case().min, Mm(6.0));
+    let Step::Pinned { derived, .. } = width.step() else { panic!("a number to cut, with where it comes from") };
+    assert!(derived.contributors().iter().any(|c| c.source.label == "bay width reading 2"));
+    // The number is cut as it is, and the tape's 3 mm stay in the gap behind it.
+    assert!(depth.contributors().is_empty());
+    let CarcassPlace::At([_, front, _]) = &carcass.at else { panic!("placed in the bay") };
+    let behind = design.bay.as_ref().unwrap().depth.as_ref().unwrap() - front - depth;
+    assert_eq!((behind.worst_case().min, behind.worst_case().max), (Mm(7.0), Mm(13.0)));
     assert!(design.assumptions.iter().any(|a| a.contains("lower width: 1032 mm")), "{:?}", design.assumptions);
 }
 
@@ -259,10 +264,10 @@ fn drawer_defaults_follow_the_carcass_and_are_listed() {
     let drawer = carcass.columns[0].cells[0].drawer.as_ref().unwrap();
     assert_eq!((drawer.front, drawer.box_board, drawer.bottom_board), (carcass.board, carcass.board, carcass.board));
     assert_eq!((drawer.bottom, drawer.joint, drawer.fit), (BottomStyle::Under, carcass.joint, FrontFit::Inset));
-    assert_eq!((drawer.reveal.left.nominal(), drawer.gap_under.nominal()), (Mm(2.0), Mm(8.0)));
+    assert_eq!((drawer.reveal.left.nominal(), drawer.gap_under.nominal()), (Mm(2.0), Mm(10.0)));
     assert_eq!(drawer.gap_under.form()[0].0.kind, SourceKind::Assumed);
     assert_eq!(drawer.setback.nominal(), Mm::ZERO);
-    for wanted in ["Gap round drawer fronts: 2 mm", "Gap under drawer boxes: 8 mm", "router-metric"] {
+    for wanted in ["Gap round drawer fronts: 2 mm", "Gap under drawer boxes: 10 mm", "router-metric"] {
         assert_eq!(
             design.assumptions.iter().filter(|a| a.contains(wanted)).count(),
             1,
@@ -451,6 +456,12 @@ fn a_starter_settles_with_cautions_about_its_boards_at_most() {
             let printed = render::text(&checked.findings, &texts, false);
             assert!(checked.findings.iter().all(|f| f.code == codes::BOARD_NOMINAL), "{printed}\n{text}");
             assert!(checked.value.is_some());
+            // What stands in it as a comment holds as well.
+            let text = text.replace("# readings", "readings").replace("# opening", "opening").replace("# door", "door");
+            let (texts, checked) = settled(&text);
+            assert_eq!(checked.findings.len(), 1, "{}\n{text}", render::text(&checked.findings, &texts, false));
+            let bay = checked.value.unwrap().bay.unwrap();
+            assert!(bay.opening.is_some() && bay.door.len() == 2);
         }
     }
 }
