@@ -86,7 +86,9 @@ pub struct ProjectArg {
 
 /// Arguments of `new`.
 #[derive(Debug, Args)]
-#[command(after_help = "Without flags on a terminal, it asks. Example:\n  baywright new van.toml --units mm --bay 1200x1300x900 --drawers 2")]
+#[command(
+    after_help = "Without flags on a terminal, it asks. Example:\n  baywright new van.toml --units mm --bay 1200x1300x900 --drawers 2"
+)]
 pub struct NewArgs {
     /// The file to write; it must not exist yet.
     pub project: PathBuf,
@@ -121,7 +123,9 @@ pub enum UnitArg {
 
 /// Arguments of `why`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  baywright why van.toml \"lower left drawer front\"\n  baywright why van.toml \"lower left opening width\"")]
+#[command(
+    after_help = "Example:\n  baywright why van.toml \"lower left drawer front\"\n  baywright why van.toml \"lower left opening width\""
+)]
 pub struct WhyArgs {
     /// The project file (TOML).
     pub project: PathBuf,
@@ -158,7 +162,9 @@ impl From<MarkArg> for InchFraction {
 
 /// Arguments of `make`.
 #[derive(Debug, Args)]
-#[command(after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack")]
+#[command(
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+)]
 pub struct MakeArgs {
     /// The project file (TOML).
     pub project: PathBuf,

@@ -15,7 +15,11 @@ pub(super) fn run(args: &WhyArgs, common: &Common, screen: &Screen) -> Result<Ou
     };
     let Some(what) = &args.what else { return names(model, screen) };
     let dims = why::find(model, what).map_err(|close| {
-        let near = if close.is_empty() { String::from("run `why` without a name to list all") } else { format!("nearest: {}", close.join("; ")) };
+        let near = if close.is_empty() {
+            String::from("run `why` without a name to list all")
+        } else {
+            format!("nearest: {}", close.join("; "))
+        };
         Trouble::new(format!("there is no part, size or gap called \"{what}\""), near)
     })?;
     let reasons: Vec<why::Reason> = dims.iter().map(|d| why::explain(d, &derived.texts)).collect();
