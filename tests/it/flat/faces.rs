@@ -25,7 +25,7 @@ fn with_face_b_up_everything_is_mirrored_and_still_turns_the_right_way() {
         notch("corner", [0.0, 0.0, 40.0, 18.0]),
     ];
     let mut host = panel("P", 400.0, 200.0, features);
-    host.edges = vec![EdgeNote { edge: PanelEdge::Left, joint: "finger".into(), mate: PanelId(1) }];
+    host.edges = vec![EdgeNote { edge: PanelEdge::Left, joint: "finger".into(), mate: PanelId(1), screws: Vec::new() }];
     let model = Model { panels: mated(host, 18.0), ..Model::default() };
     let checked = baywright::flat::flatten(&usual(), &model);
     assert!(checked.findings.is_empty(), "{:?}", checked.findings);
@@ -45,7 +45,7 @@ fn with_face_b_up_everything_is_mirrored_and_still_turns_the_right_way() {
     // The corner notch lies at the lower right now: no wood there, wood at the lower left.
     assert!(!part.outline.contour.contains(baywright::geom::Point::new(395.0, 5.0)));
     assert!(part.outline.contour.contains(baywright::geom::Point::new(5.0, 5.0)));
-    let xs: Vec<_> = seats(&usual(), &model, part).iter().map(|s| s.shape.bounds().center().x).collect();
+    let xs: Vec<_> = seats(&usual(), &model, part).iter().map(|(_, s)| s.shape.bounds().center().x).collect();
     assert!(xs.iter().all(|x| *x > 290.0), "{xs:?}");
     // The left edge's clean strip is the right one's.
     assert!(part.keep_clean.iter().any(|r| r.x0 == 399.0 && r.x1 == 401.0 && r.y1 == 201.0));

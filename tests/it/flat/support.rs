@@ -54,7 +54,7 @@ fn machine(process: Process) -> Arc<Machine> {
 }
 
 fn router() -> Process {
-    Process::Router(Router {
+    Process::Router(Box::new(Router {
         cutters: Vec::new(),
         rpm: (8000.0, 24000.0),
         z_zero: ZZero::Spoilboard,
@@ -80,7 +80,7 @@ fn router() -> Process {
             first_move_pause: true,
         },
         park: [Mm::ZERO, Mm::ZERO],
-    })
+    }))
 }
 
 /// One board and a router with the given cutters (the first cuts outlines) and drills.
@@ -192,7 +192,7 @@ pub(super) fn groove(id: &str, [x, y, l, h]: [f64; 4], face: Face, depth: f64) -
 }
 
 pub(super) fn hole(id: &str, x: f64, y: f64, diameter: f64, depth: Depth) -> Feature {
-    feature(id, FeatureKind::Hole { at: [d(x), d(y)], diameter: d(diameter) }, depth, Purpose::Clearance)
+    feature(id, FeatureKind::Hole { at: [d(x), d(y)], diameter: d(diameter) }, depth, Purpose::Own)
 }
 
 pub(super) fn slot(id: &str, from: [f64; 2], to: [f64; 2], width: f64) -> Feature {
