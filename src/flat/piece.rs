@@ -42,15 +42,22 @@ pub(super) fn of_panel(
         );
         return None;
     };
-    let mut cx = Context { design, model, tools, panel, findings };
-    let outline = outline::of_panel(&mut cx)?;
+    let mut cx = Context { design, model, tools, panel, findings, gathered: Vec::new() };
+    let piece = made(&mut cx, board, id);
+    cx.tell();
+    piece
+}
+
+fn made(cx: &mut Context, board: &BoardUse, id: PanelId) -> Option<Piece> {
+    let panel = cx.panel;
+    let outline = outline::of_panel(cx)?;
     let mut cuts: Vec<Cut> = Vec::new();
     for feature in panel.features.iter().filter(|f| !outline::is_notch(f)) {
-        cuts.extend(cuts::of_feature(&mut cx, feature));
+        cuts.extend(cuts::of_feature(cx, feature));
     }
     let lay = Lay::choose(&cuts, &outline.contour);
-    let keep_clean = clean::of_panel(&cx, &outline.notches).into_iter().map(|r| lay.rect(r)).collect();
-    let seats = notch_seats(&cx, &outline.notches).into_iter().map(|(id, s)| (id, lay.seat(&s))).collect();
+    let keep_clean = clean::of_panel(cx, &outline.notches).into_iter().map(|r| lay.rect(r)).collect();
+    let seats = notch_seats(cx, &outline.notches).into_iter().map(|(id, s)| (id, lay.seat(&s))).collect();
     let mut cuts: Vec<(FlatCut, [bool; 4])> =
         cuts.into_iter().map(|c| (lay.sides(c.open), lay.cut(c))).map(|(open, c)| (c, open)).collect();
     cuts.sort_by(|(a, _), (b, _)| order(a).cmp(&order(b)).then_with(|| a.feature.cmp(&b.feature)));
