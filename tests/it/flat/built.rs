@@ -124,3 +124,18 @@ fn a_project_with_every_key_gives_all_its_panels() {
     let panels: usize = parts.iter().map(|p| p.panels.len()).sum();
     assert_eq!(panels, model.panels.len());
 }
+
+/// Somewhere on each outline a tab or a lead may come.
+#[test]
+fn every_part_leaves_room_to_hold_it() {
+    for text in [FINGERS.to_owned(), start(4), include_str!("../data/every-key.toml").to_owned()] {
+        let (design, model) = built(&text);
+        for part in flatten(&design, &model).value.expect("parts").parts {
+            let outline = &part.outline.contour;
+            let steps = outline.length().floor();
+            let clean = |p| part.keep_clean.iter().any(|r| r.contains(p));
+            let free = (0..steps as usize).filter(|i| !clean(outline.point_at(*i as f64))).count();
+            assert!(free > 100, "{} {}: {free} of {steps} mm", part.id, part.name);
+        }
+    }
+}

@@ -122,6 +122,21 @@ fn the_thickest_reading_rules_else_the_class() {
 }
 
 #[test]
+fn joint_edges_stay_clean_but_a_part_butted_all_round_must_be_held() {
+    use PanelEdge::{Bottom, Left, Right, Top};
+    let note = |edge, joint: &str| EdgeNote { edge, joint: joint.into(), mate: PanelId(0), screws: Vec::new() };
+    let strips = |joints: &[(PanelEdge, &str)]| {
+        let mut host = panel("P", 400.0, 200.0, vec![]);
+        host.edges = joints.iter().map(|(edge, joint)| note(*edge, joint)).collect();
+        part(&usual(), host).keep_clean.len()
+    };
+    let butt = "butt, screwed";
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, "finger"), (Left, "finger")]), 3);
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, butt), (Right, "finger")]), 1);
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, butt), (Right, butt)]), 0);
+}
+
+#[test]
 fn slide_lines_keep_the_edge_clean_at_both_ends() {
     let mut features =
         vec![hole("s1", 40.0, 120.0, 3.0, blind(Face::A, 12.0)), hole("s2", 340.0, 120.0, 3.0, blind(Face::A, 12.0))];
