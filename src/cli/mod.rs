@@ -1,6 +1,7 @@
 //! Command-line types only.
 
 use crate::nest::Effort;
+use crate::units::InchFraction;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -85,7 +86,9 @@ pub struct ProjectArg {
 
 /// Arguments of `new`.
 #[derive(Debug, Args)]
-#[command(after_help = "Without flags on a terminal, it asks. Example:\n  baywright new van.toml --units mm --bay 1200x1300x900 --drawers 2")]
+#[command(
+    after_help = "Without flags on a terminal, it asks. Example:\n  baywright new van.toml --units mm --bay 1200x1300x900 --drawers 2"
+)]
 pub struct NewArgs {
     /// The file to write; it must not exist yet.
     pub project: PathBuf,
@@ -120,20 +123,48 @@ pub enum UnitArg {
 
 /// Arguments of `why`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  baywright why van.toml \"lower left drawer front\"\n  baywright why van.toml \"lower left opening width\"")]
+#[command(
+    after_help = "Example:\n  baywright why van.toml \"lower left drawer front\"\n  baywright why van.toml \"lower left opening width\""
+)]
 pub struct WhyArgs {
     /// The project file (TOML).
     pub project: PathBuf,
     /// A part by name or id, a size, or a gap; left out, all names are listed.
     pub what: Option<String>,
-    /// Also print inches, rounded to this fraction (16 for sixteenths).
-    #[arg(long, value_name = "N")]
-    pub fraction: Option<u32>,
+    /// Also print inches, rounded to this mark, with the error that makes.
+    #[arg(long, value_name = "MARK")]
+    pub inches: Option<MarkArg>,
+}
+
+/// Marks of an inch rule as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum MarkArg {
+    /// Sixteenths.
+    #[value(name = "1/16")]
+    Sixteenth,
+    /// Thirty-seconds.
+    #[value(name = "1/32")]
+    ThirtySecond,
+    /// Sixty-fourths.
+    #[value(name = "1/64")]
+    SixtyFourth,
+}
+
+impl From<MarkArg> for InchFraction {
+    fn from(mark: MarkArg) -> Self {
+        match mark {
+            MarkArg::Sixteenth => Self::Sixteenth,
+            MarkArg::ThirtySecond => Self::ThirtySecond,
+            MarkArg::SixtyFourth => Self::SixtyFourth,
+        }
+    }
 }
 
 /// Arguments of `make`.
 #[derive(Debug, Args)]
-#[command(after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack")]
+#[command(
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+)]
 pub struct MakeArgs {
     /// The project file (TOML).
     pub project: PathBuf,

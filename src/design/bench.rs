@@ -119,10 +119,8 @@ impl Bench<'_> {
         if value.abs() > super::defaults::LARGEST {
             let message = format!("the {label} is {}", self.show(value));
             self.report(
-                super::plausible::absurd(message, value, span, &|mm| mm.abs() <= super::defaults::LARGEST).limit(format!(
-                    "{} for any part of a vehicle fit-out ({PRACTICE})",
-                    self.show(super::defaults::LARGEST)
-                )),
+                super::plausible::absurd(message, value, span, &|mm| mm.abs() <= super::defaults::LARGEST)
+                    .limit(format!("10 m for any part of a vehicle fit-out ({PRACTICE})")),
             );
         }
     }

@@ -58,7 +58,7 @@ impl Bench<'_> {
 
     /// Holds both forms of a carcass's size against the bay, and one against the other.
     pub(super) fn check_size(&mut self, size: &Size, room: Option<Mm>, label: &str, span: Span) {
-        for (dim, form) in [(&size.outside, ""), (&size.clear, "clear ")] {
+        for (dim, form) in [(&size.outside, ""), (&size.clear, " clear")] {
             if let Some(dim) = dim {
                 let at = dim.form().first().and_then(|(source, _)| source.span).unwrap_or(span);
                 self.check_against(dim.nominal(), room, &format!("{label}{form}"), at);

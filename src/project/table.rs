@@ -7,7 +7,7 @@ use crate::diag::{FileId, Finding, Span};
 use crate::shop::nearest;
 use crate::units::{parse_length, Mm, Unit};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What all cursors share: the findings so far and the unit of each file.
 #[derive(Debug, Default)]
@@ -366,16 +366,15 @@ impl<'a> Table<'a> {
 
 /// Reports names that occur twice in a list.
 pub(super) fn unique<'a>(desk: &Desk, kind: &str, names: impl Iterator<Item = &'a Written<String>>) {
-    let mut seen: Vec<&str> = Vec::new();
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
     for name in names {
-        if seen.contains(&name.value.as_str()) {
+        if !seen.insert(&name.value) {
             desk.report(
                 Finding::stop(codes::DUPLICATE_NAME, format!("there are two {kind}s named \"{}\"", name.value))
                     .at(name.span)
                     .remedy("give one of them another name"),
             );
         }
-        seen.push(&name.value);
     }
 }
 

@@ -52,7 +52,13 @@ fn table(ledger: &Ledger) -> String {
         );
         if line.verdict != Verdict::Fits {
             if let Some(first) = line.contributors.first() {
-                let _ = writeln!(text, "{:<wide$}           measure {} to narrow it ({:.0} % of the spread)", "", first.source.label, first.share * 100.0);
+                let _ = writeln!(
+                    text,
+                    "{:<wide$}           measure {} to narrow it ({:.0} % of the spread)",
+                    "",
+                    first.source.label,
+                    first.share * 100.0
+                );
             }
         }
     }

@@ -53,17 +53,17 @@ pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> 
         files.push(disk::read_text(&mut derived.texts, &folder.join(base))?);
     }
     let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
-    let Derived { texts, findings, .. } = &mut derived;
+    let Derived { texts, design, model, ledger, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(written), Some(shop)) = (written, shop) {
-        derived.design = design::settle(&written, &shop, texts).into(findings);
+        *design = design::settle(&written, &shop, texts).into(findings);
     }
-    if let Some(design) = &derived.design {
-        derived.model = parts::build(design).into(findings);
-        if let Some(model) = &derived.model {
-            derived.ledger = fit::check(design, model).into(findings);
+    if let Some(design) = design {
+        *model = parts::build(design).into(findings);
+        if let Some(model) = model {
+            *ledger = fit::check(design, model).into(findings);
         }
-        override_stops(&mut derived.findings, &design.overrides);
+        override_stops(findings, &design.overrides);
     }
     Ok(derived)
 }

@@ -33,7 +33,9 @@ pub(super) fn read_text(texts: &mut Texts, path: &Path) -> Result<FileId, Troubl
 pub(super) fn profile_files(folder: &Path, asked_for: bool) -> Result<Vec<PathBuf>, Trouble> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
-        Err(e) if !asked_for && matches!(e.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => return Ok(Vec::new()),
+        Err(e) if !asked_for && matches!(e.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+            return Ok(Vec::new())
+        }
         Err(e) => return Err(Trouble::file("read the profile folder", folder, &e)),
     };
     let mut files = Vec::new();

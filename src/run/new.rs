@@ -19,7 +19,10 @@ const USUAL_DEPTH: Mm = Mm(900.0);
 
 pub(super) fn run(args: &NewArgs, screen: &Screen) -> Result<Outcome, Trouble> {
     if args.project.exists() {
-        return Err(Trouble::new(format!("{} exists already", args.project.display()), "name a new file; nothing was changed"));
+        return Err(Trouble::new(
+            format!("{} exists already", args.project.display()),
+            "name a new file; nothing was changed",
+        ));
     }
     let text = starter(&answers(args, screen)?);
     let mut file = OpenOptions::new()
@@ -47,7 +50,11 @@ fn answers(args: &NewArgs, screen: &Screen) -> Result<StarterAnswers, Trouble> {
         "in" | "inch" | "inches" => Unit::Inch,
         other => return Err(Trouble::new(format!("units \"{other}\" are not known"), "write mm or in")),
     };
-    let bay = question(args.bay.clone(), "Clear bay, width x depth x height (none for a free-standing unit)?", if ask { USUAL_BAY } else { "none" })?;
+    let bay = question(
+        args.bay.clone(),
+        "Clear bay, width x depth x height (none for a free-standing unit)?",
+        if ask { USUAL_BAY } else { "none" },
+    )?;
     let bay = if bay == "none" { None } else { Some(three(&bay, units)?) };
     let fitted = fitted(bay);
     let carcass = match &args.unit_size {
@@ -55,11 +62,10 @@ fn answers(args: &NewArgs, screen: &Screen) -> Result<StarterAnswers, Trouble> {
         None => fitted,
     };
     let drawers = question(args.drawers.map(|n| n.to_string()), "How many drawers?", "2")?;
-    let drawers = drawers
-        .parse()
-        .ok()
-        .filter(|n| (1..=12).contains(n))
-        .ok_or_else(|| Trouble::new(format!("\"{drawers}\" drawers cannot be laid out"), "give a number from 1 to 12"))?;
+    let drawers =
+        drawers.parse().ok().filter(|n| (1..=12).contains(n)).ok_or_else(|| {
+            Trouble::new(format!("\"{drawers}\" drawers cannot be laid out"), "give a number from 1 to 12")
+        })?;
     Ok(StarterAnswers { title, units, bay, carcass, drawers })
 }
 
@@ -73,8 +79,10 @@ fn fitted(bay: Option<[Mm; 3]>) -> [Mm; 3] {
 
 /// `1200x1300x900`, each with or without a unit.
 fn three(text: &str, units: Unit) -> Result<[Mm; 3], Trouble> {
-    let bad = |why: &str| Trouble::new(format!("\"{text}\" is not width x depth x height: {why}"), "write it like 1200x1300x900");
-    let numbers = text.split(['x', 'X', '×']).map(|part| parse_length(part.trim(), Some(units)).map_err(|e| bad(&e.to_string())));
+    let bad =
+        |why: &str| Trouble::new(format!("\"{text}\" is not width x depth x height: {why}"), "write it like 1200x1300x900");
+    let numbers =
+        text.split(['x', 'X', '×']).map(|part| parse_length(part.trim(), Some(units)).map_err(|e| bad(&e.to_string())));
     let numbers: Vec<Mm> = numbers.collect::<Result<_, _>>()?;
     if numbers.iter().any(|n| *n <= Mm::ZERO) {
         return Err(bad("each must be above zero"));

@@ -19,7 +19,11 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
         return if screen.json { screen.data(&describe::list_json(&shop)) } else { screen.print(&describe::list(&shop)) };
     };
     let cards = describe::with_id(&shop, id).map_err(|near| {
-        let hint = if near.is_empty() { "run `baywright shop` for the list".to_owned() } else { format!("nearest: {}", near.join(", ")) };
+        let hint = if near.is_empty() {
+            "run `baywright shop` for the list".to_owned()
+        } else {
+            format!("nearest: {}", near.join(", "))
+        };
         Trouble::new(format!("the shop has nothing called {id}"), hint)
     })?;
     if screen.json {

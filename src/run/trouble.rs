@@ -22,7 +22,9 @@ impl Trouble {
         let remedy = match error.kind() {
             io::ErrorKind::NotFound => "check the name; paths are taken from the current folder",
             io::ErrorKind::PermissionDenied => "choose a place you may write to, or change its permissions",
-            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "make room on the disk and run again; nothing was changed",
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+                "make room on the disk and run again; nothing was changed"
+            }
             io::ErrorKind::IsADirectory => "name a file, not a folder",
             io::ErrorKind::InvalidData => "the file must be plain UTF-8 text",
             io::ErrorKind::ReadOnlyFilesystem => "choose a place that can be written to",

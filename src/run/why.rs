@@ -15,7 +15,11 @@ pub(super) fn run(args: &WhyArgs, common: &Common, screen: &Screen) -> Result<Ou
     };
     let Some(what) = &args.what else { return names(model, screen) };
     let dims = why::find(model, what).map_err(|close| {
-        let near = if close.is_empty() { String::from("run `why` without a name to list all") } else { format!("nearest: {}", close.join("; ")) };
+        let near = if close.is_empty() {
+            String::from("run `why` without a name to list all")
+        } else {
+            format!("nearest: {}", close.join("; "))
+        };
         Trouble::new(format!("there is no part, size or gap called \"{what}\""), near)
     })?;
     let reasons: Vec<why::Reason> = dims.iter().map(|d| why::explain(d, &derived.texts)).collect();
@@ -26,8 +30,8 @@ pub(super) fn run(args: &WhyArgs, common: &Common, screen: &Screen) -> Result<Ou
     screen.findings(&stops, &derived.texts);
     for (reason, dim) in reasons.iter().zip(&dims) {
         screen.print(&why::lines(reason))?;
-        if let Some(n) = args.fraction {
-            let inches = crate::units::inches(dim.nominal(), n);
+        if let Some(n) = args.inches {
+            let inches = crate::units::inches(dim.nominal(), n.into());
             screen.print(&format!("  in inches: {inches}\n"))?;
         }
     }

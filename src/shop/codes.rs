@@ -28,9 +28,24 @@ pub const REPEATED_ID: Code =
     Code::new("profile-repeated-id", "One file describes the same id twice, so it is unclear which one is meant.");
 /// A value without a source.
 pub const NO_BASIS: Code = Code::new("profile-no-basis", "A profile does not say where some of its values come from.");
+/// A size that smells of the wrong unit.
+pub const UNLIKELY_SIZE: Code = Code::new(
+    "profile-unlikely-size",
+    "A profile's size is far from anything sold, as happens when inches are written as bare millimetres.",
+);
 /// A later file replaces a profile.
 pub const REPLACES: Code = Code::new("profile-replaces", "A profile takes the place of an earlier one of the same id.");
 
 /// Every code of this stage.
-pub const ALL: &[Code] =
-    &[SYNTAX, UNKNOWN_KEY, MISSING_KEY, WRONG_TYPE, BAD_VALUE, UNKNOWN_REFERENCE, REPEATED_ID, NO_BASIS, REPLACES];
+pub const ALL: &[Code] = &[
+    SYNTAX,
+    UNKNOWN_KEY,
+    MISSING_KEY,
+    WRONG_TYPE,
+    BAD_VALUE,
+    UNKNOWN_REFERENCE,
+    REPEATED_ID,
+    NO_BASIS,
+    UNLIKELY_SIZE,
+    REPLACES,
+];

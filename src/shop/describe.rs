@@ -128,6 +128,20 @@ pub fn json(entry: &Entry) -> Value {
     })
 }
 
+/// One profile as the text of a profile file, ready to be copied, changed and kept as the maker's own.
+#[must_use]
+pub fn file_text(entry: &Entry) -> String {
+    let mut out = format!("[[{}]]\nid = {}\nname = {}\n", entry.kind, json!(entry.id), json!(entry.name));
+    // A JSON number, text, truth value or list of them is written alike in TOML; writing to a String cannot fail.
+    for row in &entry.rows {
+        let _ = writeln!(out, "{} = {}", row.key, row.value);
+    }
+    for row in &entry.rows {
+        let _ = writeln!(out, "basis.{} = {}", row.key, json!(source(entry, row)));
+    }
+    out
+}
+
 fn source<'a>(entry: &'a Entry, row: &Row) -> &'a str {
     entry.basis.get(&row.key).map_or("no source given", String::as_str)
 }

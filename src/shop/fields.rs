@@ -6,7 +6,7 @@ use super::{codes, find::nearest};
 use crate::diag::{Code, Finding};
 use crate::units::Mm;
 use std::collections::BTreeSet;
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 use toml::de::{DeTable, DeValue};
 use toml::Spanned;
 
@@ -49,6 +49,17 @@ impl<'a> Fields<'a> {
     /// Says that two values do not go together, pointing at `key`.
     pub(super) fn clash(&self, key: &str, message: &str, remedy: &str) {
         self.complain(codes::BAD_VALUE, self.place(key), message, remedy);
+    }
+
+    /// Asks for a second look at a size outside what is sold (common practice, no source), as a slip of units gives.
+    pub(super) fn likely(&self, key: &str, sizes: &[Mm], sold: RangeInclusive<f64>) {
+        let Some(odd) = sizes.iter().find(|size| !sold.contains(&size.0)) else { return };
+        let message = format!("{}: `{}{key}` is {odd} mm, hardly a size that is sold", self.what, self.prefix);
+        let finding = Finding::caution(codes::UNLIKELY_SIZE, message)
+            .at(self.file.span(self.place(key)))
+            .limit(format!("{} to {} mm, common practice, no source", sold.start(), sold.end()))
+            .remedy("a bare number is in mm; write a text with its unit for inches: \"3/4 in\"");
+        self.file.add(finding);
     }
 
     /// Says that a key is needed here.

@@ -10,7 +10,7 @@ pub struct Row {
     pub key: String,
     /// As text, with its unit.
     pub text: String,
-    /// As data; a length is in mm.
+    /// As data, in the shape the profile's file has it; a length is in mm.
     pub value: Value,
     /// The unit of `value`; empty for a word or a count.
     pub unit: &'static str,
@@ -23,12 +23,17 @@ impl Row {
 
     /// A length.
     pub(super) fn length(key: &str, length: Mm) -> Self {
-        Self::new(key, format!("{} mm", decimal(length.0, PLACES)), round(length.0), "mm")
+        Self::new(key, format!("{} mm", shown(length.0)), round(length.0), "mm")
     }
 
     /// A number with its unit.
     pub(super) fn number(key: &str, number: f64, unit: &'static str) -> Self {
-        Self::new(key, format!("{} {unit}", decimal(number, PLACES)).trim_end().to_owned(), round(number), unit)
+        Self::new(key, format!("{} {unit}", shown(number)).trim_end().to_owned(), round(number), unit)
+    }
+
+    /// A count.
+    pub(super) fn count(key: &str, count: u32) -> Self {
+        Self::new(key, count.to_string(), json!(count), "")
     }
 
     /// A word or a text.
@@ -71,11 +76,21 @@ impl Row {
 
 /// Decimals shown: enough for 1/64 in and a chip load.
 const PLACES: usize = 3;
+/// Data keeps this part of a unit, so that a fraction of an inch stays what it is.
+const KEPT: f64 = 1e6;
 
-fn join(lengths: &[Mm], between: &str) -> String {
-    lengths.iter().map(|length| decimal(length.0, PLACES)).collect::<Vec<_>>().join(between)
+fn kept(number: f64) -> f64 {
+    (number * KEPT).round() / KEPT
+}
+
+fn shown(number: f64) -> String {
+    decimal(kept(number), PLACES)
 }
 
 fn round(number: f64) -> Value {
-    json!((number * 1000.0).round() / 1000.0)
+    json!(kept(number))
+}
+
+fn join(lengths: &[Mm], between: &str) -> String {
+    lengths.iter().map(|length| shown(length.0)).collect::<Vec<_>>().join(between)
 }

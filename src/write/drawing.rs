@@ -8,6 +8,7 @@ use super::{on_laser, Job};
 use crate::flat::{FlatCut, FlatPart, Operation, PartGrain};
 use crate::geom::{Contour, Point, Rect};
 use crate::nest::{Placement, Sheet};
+use crate::units::Unit;
 
 /// A drawing in mm, y up.
 #[derive(Clone, Debug)]
@@ -77,7 +78,13 @@ impl Drawing {
     /// A part in its own frame.
     #[must_use]
     pub fn of_part(job: &Job, part: &FlatPart, revision: &str) -> Self {
-        let group = Group { id: names::safe(&part.id), label: None, has_grain: false, unit: 0, cuts: cuts(part, None) };
+        let group = Group {
+            id: names::safe(&part.id),
+            label: None,
+            has_grain: false,
+            unit: 0,
+            cuts: cuts(part, None, job.design.process.machine.units),
+        };
         Self {
             heading: heading::of_part(job, part, revision),
             bounds: part.outline.contour.bounds(),
@@ -89,13 +96,14 @@ impl Drawing {
     /// A sheet with everything that lies on it.
     #[must_use]
     pub fn of_sheet(job: &Job, sheet: &Sheet, revision: &str) -> Self {
+        let unit = job.design.process.machine.units;
         let part_of = |p: &Placement| &job.parts.parts[p.part];
         let mut units: Vec<&str> = job.parts.parts.iter().map(|p| p.unit.as_str()).collect();
         units.sort_unstable();
         units.dedup();
         let groups = sheet.placements.iter().map(|placement| {
             let part = part_of(placement);
-            let cuts = cuts(part, Some(placement));
+            let cuts = cuts(part, Some(placement), unit);
             Group {
                 id: format!("{}.{}", names::safe(&part.id), placement.copy),
                 label: label::fit(&part.id, &cuts),
@@ -112,20 +120,20 @@ impl Drawing {
         }
     }
 
-    /// The layers in use, in order of cutting, then of name; never one twice.
+    /// The layers in use, in order of cutting, then of name in the file's unit; never one twice.
     #[must_use]
-    pub fn layers(&self) -> Vec<Layer> {
+    pub fn layers(&self, unit: Unit) -> Vec<Layer> {
         let mut layers: Vec<Layer> = self.groups.iter().flat_map(|g| g.cuts.iter().map(|c| c.layer)).collect();
         layers.extend(self.sheet.as_ref().map(|_| Layer::Note));
-        let key = |layer: &Layer| (layer.rank(), layer.name(crate::units::Unit::Mm));
+        let key = |layer: &Layer| (layer.rank(), layer.name(unit));
         layers.sort_by_cached_key(key);
         layers.dedup_by_key(|layer| key(layer));
         layers
     }
 }
 
-/// A part's cuts in the order of cutting, in its own frame or in the sheet's.
-fn cuts(part: &FlatPart, placement: Option<&Placement>) -> Vec<Cut> {
+/// A part's cuts in the order of cutting, layer by layer, in its own frame or in the sheet's.
+fn cuts(part: &FlatPart, placement: Option<&Placement>, unit: Unit) -> Vec<Cut> {
     let mut list: Vec<Cut> = Vec::with_capacity(part.cuts.len() + 1);
     for cut in part.cuts.iter().chain([&part.outline]) {
         let layer = Layer::Cut { operation: cut.operation, side: cut.side };
@@ -133,7 +141,7 @@ fn cuts(part: &FlatPart, placement: Option<&Placement>) -> Vec<Cut> {
         list.push(line(shape(cut, placement), false));
         list.extend(cut.islands.iter().map(|island| line(Shape::Contour(placed(island, placement)), true)));
     }
-    list.sort_by_key(|cut| cut.layer.rank());
+    list.sort_by_cached_key(|cut| (cut.layer.rank(), cut.layer.name(unit)));
     list
 }
 

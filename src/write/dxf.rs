@@ -53,7 +53,7 @@ const FIRST_FREE: u32 = 0x100;
 /// A drawing as the bytes of a DXF file.
 #[must_use]
 pub fn write(drawing: &Drawing, release: Release, unit: Unit) -> Vec<u8> {
-    let layers = drawing.layers();
+    let layers = drawing.layers(unit);
     let mut records = Pairs::new(release, unit, FIRST_FREE);
     for layer in &layers {
         records.layer(layer);

@@ -68,6 +68,14 @@ fn part(node: &mut Node, group: &Group, border: f64, page: Page) {
     let path = |d: String| Path::new().set("d", d).set("fill-rule", "evenodd");
     let tint = TINTS[group.unit % TINTS.len()];
     node.append(path(face).set("fill", tint).set("stroke", LINE).set("stroke-width", page.size(border * 0.5)));
+    for mark in group.cuts.iter().filter(|cut| matches!(cut.layer, Layer::Cut { operation: Operation::Mark, .. })) {
+        node.append(
+            path(page.path(&mark.shape))
+                .set("fill", "none")
+                .set("stroke", LINE)
+                .set("stroke-width", page.size(border * 0.3)),
+        );
+    }
     let blind = |cut: &&Cut| {
         matches!(
             cut.layer,

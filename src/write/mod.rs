@@ -79,9 +79,11 @@ pub fn pack(job: &Job) -> Files {
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
-    for (program, name) in job.programs.iter().zip(&names.programs) {
-        let header = heading::of_program(job, program, &revision);
-        files.insert(name.clone(), program_bytes(&process.machine, program, &header));
+    let named: Vec<(&Program, &String)> = job.programs.iter().zip(&names.programs).collect();
+    for run in named.chunk_by(|a, b| a.1 == b.1) {
+        let programs: Vec<&Program> = run.iter().map(|(program, _)| *program).collect();
+        let header = heading::of_program(job, programs[0], &revision);
+        files.insert(run[0].1.clone(), gcode::programs(&process.machine, &programs, &header));
     }
     files
 }
@@ -89,10 +91,4 @@ pub fn pack(job: &Job) -> Files {
 /// Whether the machine is a laser, whose files must hold nothing but what is to be burnt.
 pub(crate) fn on_laser(machine: &Machine) -> bool {
     matches!(machine.process, Process::Laser(_))
-}
-
-/// One program's file.
-fn program_bytes(machine: &Machine, program: &crate::toolpath::Program, header: &[String]) -> Vec<u8> {
-    let _ = (machine, program);
-    header.join("\n").into_bytes()
 }

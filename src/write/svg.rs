@@ -25,6 +25,17 @@ pub(super) struct Page {
 /// A drawing as the bytes of an SVG file.
 #[must_use]
 pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
+    let notes = drawing.sheet.as_ref().is_some_and(|sheet| sheet.in_svg);
+    document(drawing, unit, notes).into_bytes()
+}
+
+/// A drawing as an SVG picture for people, with the notes of a sheet whatever the machine.
+#[must_use]
+pub fn picture(drawing: &Drawing, unit: Unit) -> String {
+    document(drawing, unit, true)
+}
+
+fn document(drawing: &Drawing, unit: Unit, notes: bool) -> String {
     let page = Page { bounds: drawing.bounds, unit };
     let (width, height) = (page.size(drawing.bounds.width()), page.size(drawing.bounds.height()));
     let title = drawing.heading.iter().find_map(|line| line.strip_prefix("job: ")).unwrap_or_default();
@@ -34,7 +45,7 @@ pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
         .set("viewBox", format!("0 0 {width} {height}"))
         .add(Title::new(title))
         .add(Description::new().add(::svg::node::Text::new(drawing.heading.join("\n"))));
-    if let Some(sheet) = drawing.sheet.as_ref().filter(|sheet| sheet.in_svg) {
+    if let Some(sheet) = drawing.sheet.as_ref().filter(|_| notes) {
         document = document.add(map::notes(drawing, sheet, page));
     }
     for group in &drawing.groups {
@@ -57,7 +68,7 @@ pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
     }
     let mut text = document.to_string();
     text.push('\n');
-    text.into_bytes()
+    text
 }
 
 impl Page {

@@ -298,6 +298,8 @@ fn a_slip_of_units_is_named() {
         .replace("at = [140, 60, 0]\nheight = 232", "at = [5.5, 2.4, 0]\nwidth = 36.25\ndepth = 39\nheight = 9.1");
     let found = findings(&whole);
     assert_eq!(found.iter().filter(|f| f.code == codes::SIZE_ABSURD && f.remedy.contains("inches")).count(), 6, "{found:?}");
+    let clear = findings(&short("height = 232", "clear_height = 9"));
+    assert!(clear.len() == 1 && clear[0].message == "the lower height clear is 9 mm", "{clear:?}");
     let metres = short("height = 232", "height = 23200");
     assert!(findings(&metres).iter().any(|f| f.code == codes::SIZE_ABSURD && f.message.contains("23200")));
     let millimetres = short("units = \"mm\"", "units = \"in\"");

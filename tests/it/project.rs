@@ -205,6 +205,24 @@ fn a_file_based_on_another_overrides_by_key_and_by_name() {
 }
 
 #[test]
+fn another_profile_drops_the_readings_of_the_first_and_an_empty_list_clears() {
+    let later = "format = 1\nunits = \"mm\"\nbased_on = \"van.toml\"\npull_out = []\n\
+                 [boards.carcass]\nprofile = \"birch-ply-18\"\n[boards.front]\nreadings = [12.1, 12.1, 12.2, 12.1]\n\
+                 [[carcass]]\nname = \"upper\"\nat = [0, 0, 400]\nanchors = []\n";
+    let (texts, checked) = load_on(EVERY_KEY, later);
+    assert!(checked.findings.is_empty(), "{}", render::text(&checked.findings, &texts, false));
+    let project = checked.value.unwrap();
+    let board = |name: &str| project.boards.iter().find(|b| b.name.value == name).unwrap();
+    assert!(board("carcass").readings.is_empty());
+    assert_eq!(board("carcass").stock.len(), 2);
+    assert_eq!(board("front").profile.as_ref().unwrap().value, "birch-ply-12");
+    assert_eq!(board("front").readings[2].value, Mm(12.2));
+    assert!(project.pull_outs.is_empty());
+    let upper = &project.carcasses[1];
+    assert!(upper.at.is_some() && upper.on.is_none() && upper.shift.is_none());
+}
+
+#[test]
 fn a_problem_in_either_file_is_shown_in_that_file() {
     let later = "format = 1\nunits = \"mm\"\nbased_on = \"van.toml\"\n[bay]\nwidht = 3\n";
     let base = "format = 1\nunits = \"mm\"\n[bay]\ndepth = \"1 fathom\"\n";
@@ -219,6 +237,31 @@ fn a_problem_in_either_file_is_shown_in_that_file() {
                  [[stow]]\nname = \"box\"\nsize = [1, 1, 1]\nmass = 1\n";
     let (_, checked) = load_on(twice.replace("based_on = \"van.toml\"\n", "").as_str(), twice);
     assert_eq!(checked.findings.iter().map(|f| f.code).collect::<Vec<_>>(), [codes::DUPLICATE_NAME]);
+}
+
+#[test]
+fn nesting_without_end_is_refused() {
+    for text in [
+        format!("format = 1\nunits = \"mm\"\na = {}", "[".repeat(100_000)),
+        format!("format = 1\nunits = \"mm\"\na = {}{}", "[".repeat(100_000), "]".repeat(100_000)),
+        format!("format = 1\nunits = \"mm\"\n{}a = 1\n", "a.".repeat(100_000)),
+        format!("format = 1\nunits = \"mm\"\n[{}a]\n", "a.".repeat(100_000)),
+        format!("format = 1\nunits = \"mm\"\na = {}", "{a=".repeat(100_000)),
+    ] {
+        let (texts, checked) = load(&text);
+        assert!(checked.value.is_none());
+        assert!(checked.findings.iter().any(|f| f.code == codes::FILE_SYNTAX), "{}", texts.name(FileId(0)));
+    }
+}
+
+#[test]
+fn line_ends_and_marks_of_other_systems_do_no_harm() {
+    let (texts, checked) = load(&EVERY_KEY.replace('\n', "\r\n"));
+    assert!(checked.findings.is_empty(), "{}", render::text(&checked.findings, &texts, false));
+    let (texts, checked) = load(&format!("\u{feff}{EVERY_KEY}"));
+    assert!(checked.findings.is_empty(), "{}", render::text(&checked.findings, &texts, false));
+    let (texts, checked) = load("\u{feff}format = 1\r\nunits = \"mm\"\r\ntitel = \"é\"\r\n");
+    assert_eq!(places(&texts, &checked.findings), [("unknown-key".to_owned(), 3, 1)]);
 }
 
 #[test]

@@ -403,6 +403,40 @@ fn latches_leave_wood_between_cut_out_and_bolts_and_reach_past_their_face() {
     }
 }
 
+/// A free-standing carcass with one drawer.
+fn drawer_unit(units: Unit, slide: &str, latch: &str, depth: f64) -> String {
+    let (word, width, height, board) = match units {
+        Unit::Mm => ("mm", 600.0, 260.0, "birch-ply-15"),
+        Unit::Inch => ("in", 24.0, 10.5, "birch-ply-half-inch"),
+    };
+    let depth = units.count(Mm(depth));
+    format!(
+        "format = 1\ntitle = \"Sample drawer\"\nunits = \"{word}\"\n[boards.carcass]\nprofile = \"{board}\"\n\
+         [[carcass]]\nname = \"lower\"\nwidth = {width}\ndepth = {depth}\nheight = {height}\nboard = \"carcass\"\n\
+         [[carcass.column]]\nname = \"left\"\n[[carcass.column.cell]]\n\
+         drawer = {{ slide = \"{slide}\", latch = \"{latch}\" }}\n"
+    )
+}
+
+#[test]
+fn every_slide_and_latch_can_be_built_with() {
+    let shop = built_in();
+    for slide in shop.slides.values() {
+        for latch in shop.latches.keys() {
+            let units = if slide.id.ends_with("in") { Unit::Inch } else { Unit::Mm };
+            let mut texts = Texts::default();
+            let file = texts.add("drawer.toml", drawer_unit(units, &slide.id, latch, slide.length.0 + 60.0));
+            let mut found = Vec::new();
+            let project = baywright::project::read(&texts, &[file]).into(&mut found).unwrap();
+            let design = baywright::design::settle(&project, &shop, &texts).into(&mut found).unwrap();
+            let model = baywright::parts::build(&design).into(&mut found).unwrap();
+            let stops: Vec<_> = found.iter().filter(|f| f.severity == Severity::Stop).collect();
+            assert!(stops.is_empty(), "{} {latch}: {stops:#?}", slide.id);
+            assert!(model.panels.len() > 8, "{} {latch}: {} panels", slide.id, model.panels.len());
+        }
+    }
+}
+
 // ---- cutters and machines ------------------------------------------------------------------------------------------------
 
 /// A pass is half to once the diameter; a compression cutter's first pass goes 1 mm below its up-cut tip; flutes outreach it.
@@ -539,6 +573,26 @@ fn a_value_without_a_source_is_noted_not_refused() {
     assert_eq!(loaded.value.unwrap().cutter("mine").unwrap().basis["flutes"], "no source given");
 }
 
+#[test]
+fn a_size_in_the_wrong_unit_is_doubted() {
+    for (file, from, to) in [
+        ("boards", "nominal = 18\nthickness_min = 17.06", "nominal = 0.75\nthickness_min = 0.7"),
+        ("boards", "[[2500, 1250]", "[[98, 49]"),
+        ("cutters", "diameter = 6.35", "diameter = 0.25"),
+        ("slides", "length = 500", "length = 20"),
+        ("latches", "face = [136, 106]", "face = [5.3, 4.2]"),
+        ("fasteners", "diameter = 6\n", "diameter = 0.25\n"),
+        ("machines", "travel = [2600, 1350, 200]", "travel = [98, 50, 6]"),
+    ] {
+        let (loaded, texts) = with(&changed(file, from, to));
+        let doubt = loaded.findings.iter().find(|f| f.code == codes::UNLIKELY_SIZE);
+        let doubt = doubt.unwrap_or_else(|| panic!("{file}: {to:?}: {:?}", loaded.findings));
+        assert_eq!(doubt.severity, Severity::Caution);
+        assert!(doubt.limit.as_deref().unwrap().contains("mm") && doubt.span.is_some(), "{doubt:?}");
+        assert!(texts.place(doubt.span.unwrap()).line > 5);
+    }
+}
+
 /// A built-in file with one text changed, as a maker's own file.
 fn changed(file: &str, from: &str, to: &str) -> String {
     let (_, text) = BUILT_IN.iter().find(|(name, _)| name.contains(file)).unwrap();
@@ -668,7 +722,7 @@ fn bad_files_are_answered_at_the_place() {
         seen.push(*code);
     }
     assert!(missed.is_empty(), "{}", missed.join("\n"));
-    for code in codes::ALL.iter().filter(|code| ![codes::NO_BASIS, codes::REPLACES].contains(code)) {
+    for code in codes::ALL.iter().filter(|code| ![codes::NO_BASIS, codes::REPLACES, codes::UNLIKELY_SIZE].contains(code)) {
         assert!(seen.contains(code), "no case for {}", code.id);
     }
 }
@@ -699,6 +753,8 @@ fn a_fault_in_a_fastener_is_not_told_again_by_those_that_use_it() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
     /// Whatever is cut out of a profile file or put in: no panic, spans inside the file, the shop still there and sound.
     #[test]
     fn damaged_files_never_break_the_shop(file in 0_usize..6, at in 0.0_f64..1.0, gone in 0_usize..40, put in "[\\[\\]{}=\"@#,.a-z0-9\\-\n ]{0,12}") {
@@ -779,6 +835,22 @@ fn one_profile_shows_every_value_with_unit_and_source() {
     assert_eq!((least["value"].as_f64(), least["unit"].as_str()), (Some(12.9), Some("mm")));
     assert!(least["basis"].as_str().unwrap().contains("help page"));
     assert_eq!(describe::with_id(&shop, "side-mount-55").unwrap_err()[0], "side-mount-550");
+}
+
+#[test]
+fn a_profile_written_out_as_a_file_reads_back_as_it_was() {
+    let shop = built_in();
+    let before = describe::entries(&shop);
+    let text: String = before.iter().map(describe::file_text).collect();
+    let (loaded, _) = with(&text);
+    assert_eq!(loaded.findings.len(), before.len());
+    assert!(loaded.findings.iter().all(|f| f.code == codes::REPLACES), "{:#?}", loaded.findings);
+    let after = describe::entries(&loaded.value.unwrap());
+    for (before, after) in before.iter().zip(&after) {
+        assert_eq!((before.kind, &before.id, &before.name), (after.kind, &after.id, &after.name));
+        assert_eq!(before.rows, after.rows, "{}", before.id);
+        assert_eq!(before.basis, after.basis, "{}", before.id);
+    }
 }
 
 #[test]

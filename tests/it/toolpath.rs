@@ -1,1 +1,7 @@
+//! Tool paths and the programs written from them.
 
+mod bench;
+mod cuts;
+mod random;
+mod sheets;
+mod text;

@@ -25,6 +25,8 @@ impl Profile for Board {
         let e_across = f.number("e_across", Sign::Positive);
         let has_grain = f.flag("has_grain");
         let sheets = f.groups::<2>("sheets", Sign::Positive);
+        f.likely("nominal", nominal.as_slice(), 1.0..=60.0);
+        f.likely("sheets", sheets.as_deref().unwrap_or_default().as_flattened(), 150.0..=6000.0);
         if let (Some(min), Some(max)) = (thickness_min, thickness_max) {
             if min > max {
                 f.clash(

@@ -51,6 +51,7 @@ impl Profile for Cutter {
             f.close(inner);
             loads
         });
+        f.likely("diameter", diameter.as_slice(), 0.5..=40.0);
         let mut fits = true;
         if let (Some(rpm), Some(max)) = (rpm, rpm_max) {
             if rpm > max {
@@ -105,7 +106,7 @@ impl Profile for Cutter {
         }
         rows.extend([
             Row::length("diameter", self.diameter),
-            Row::number("flutes", f64::from(self.flutes), ""),
+            Row::count("flutes", self.flutes),
             Row::length("flute_length", self.flute_length),
             Row::flag("centre_cutting", self.centre_cutting),
             Row::length("pass_depth", self.pass_depth),

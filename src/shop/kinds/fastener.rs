@@ -28,6 +28,7 @@ impl Profile for Fastener {
         let has_washer = f.has("washer");
         let washer = if has_washer { f.lengths::<3>("washer", Sign::Positive) } else { None };
         let lengths = f.any_lengths("lengths");
+        f.likely("diameter", diameter.as_slice(), 1.5..=30.0);
         let mut fits = has_pilot == pilot.is_some() && has_washer == washer.is_some();
         if let Some(clearance) = &clearance {
             fits &= f.in_order("clearance", clearance);

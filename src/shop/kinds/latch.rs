@@ -29,6 +29,7 @@ impl Profile for Latch {
         });
         let front_thickness = f.window("front_thickness");
         let positive_lock = f.flag("positive_lock");
+        f.likely("face", face.as_ref().map_or(&[], <[Mm; 2]>::as_slice), 10.0..=400.0);
         let bolt = bolt.map(|bolt| {
             let id = bolt.id.clone();
             needs.fasteners.push(bolt);

@@ -8,7 +8,7 @@ use crate::shop::{Basis, Dialect, HoldDown, Laser, Machine, Process, Router, ZZe
 use crate::units::{decimal, Mm, Unit};
 use std::f64::consts::FRAC_PI_2;
 
-const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("inch", Unit::Inch)];
+const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
 const Z_ZEROS: [(&str, ZZero); 2] = [("spoilboard", ZZero::Spoilboard), ("sheet-top", ZZero::SheetTop)];
 const PROCESSES: [(&str, bool); 2] = [("router", true), ("laser", false)];
 /// Work offsets of RS274/NGC that one word can name.
@@ -41,6 +41,7 @@ impl Profile for Machine {
                 None
             }
         };
+        f.likely("travel", travel.as_ref().map_or(&[], |reach| &reach[..2]), 100.0..=20_000.0);
         if let (Some(rapid), Some(feed)) = (rapid, feed_max) {
             if feed > rapid {
                 let message = format!("`feed_max_mm_min` {feed} is more than `rapid_mm_min` {rapid}");
@@ -275,11 +276,11 @@ fn router_rows(router: &Router) -> Vec<Row> {
 
 fn program_rows(dialect: &Dialect) -> Vec<Row> {
     let mut rows = vec![
-        Row::number("program.decimals", dialect.decimals as f64, ""),
+        Row::count("program.decimals", dialect.decimals as u32),
         Row::flag("program.arcs", dialect.arcs),
         Row::flag("program.drill_cycles", dialect.drill_cycles),
     ];
-    rows.extend(dialect.line_numbers.map(|step| Row::number("program.line_numbers", f64::from(step), "")));
+    rows.extend(dialect.line_numbers.map(|step| Row::count("program.line_numbers", step)));
     rows.extend([
         Row::flag("program.crlf", dialect.crlf),
         Row::flag("program.percent", dialect.percent),

@@ -25,6 +25,7 @@ impl Profile for Slide {
         let case_holes = holes(f, "case_holes", length);
         let drawer_holes = holes(f, "drawer_holes", length);
         let screw = f.reference("screw");
+        f.likely("length", length.as_slice(), 100.0..=2000.0);
         if let (Some(min), Some(space), Some(max)) = (side_space_min, side_space, side_space_max) {
             if min > space || space > max {
                 let message = format!(
@@ -121,6 +122,6 @@ fn hole_row(key: &str, holes: &[SlideHole]) -> Row {
         places.join(" ")
     };
     let text = format!("set 0: {}; set 1: {} mm from the front", set(0), set(1));
-    let value = holes.iter().map(|hole| json!({ "from_front": hole.from_front, "set": hole.set })).collect();
+    let value = holes.iter().map(|hole| json!([hole.from_front, hole.set])).collect();
     Row::other(key, text, Value::Array(value), "mm")
 }

@@ -5,6 +5,7 @@
 
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::Drawing;
+use std::fmt::Write as _;
 use std::path::Path;
 use std::process::Command;
 
@@ -81,9 +82,9 @@ fn frame(version: AcadVersion) -> String {
     let mut out = String::new();
     for (code, value) in pairs {
         if code == FILL {
-            out.push_str(&format!("{value}\n"));
+            writeln!(out, "{value}").unwrap();
         } else {
-            out.push_str(&format!("{code:>3}\n{value}\n"));
+            writeln!(out, "{code:>3}\n{value}").unwrap();
         }
     }
     out
@@ -201,10 +202,10 @@ fn release_2000(pairs: &mut Vec<Pair>) {
             continue;
         }
         if value == "*MODEL_SPACE" {
-            value = "*Model_Space".to_owned();
+            "*Model_Space".clone_into(&mut value);
         }
         if value == "*PAPER_SPACE" {
-            value = "*Paper_Space".to_owned();
+            "*Paper_Space".clone_into(&mut value);
         }
         if record == "TABLE" && code == 70 {
             value = count_of(&table);

@@ -18,19 +18,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A job that owns what `Job` borrows.
-pub struct Sample {
-    pub design: Design,
-    pub model: Model,
-    pub ledger: Ledger,
-    pub parts: FlatParts,
-    pub layout: Layout,
-    pub programs: Vec<Program>,
-    pub findings: Vec<Finding>,
-    pub texts: Texts,
+pub(super) struct Sample {
+    pub(super) design: Design,
+    pub(super) model: Model,
+    pub(super) ledger: Ledger,
+    pub(super) parts: FlatParts,
+    pub(super) layout: Layout,
+    pub(super) programs: Vec<Program>,
+    pub(super) findings: Vec<Finding>,
+    pub(super) texts: Texts,
 }
 
 impl Sample {
-    pub fn job(&self) -> Job<'_> {
+    pub(super) fn job(&self) -> Job<'_> {
         Job {
             design: &self.design,
             model: &self.model,
@@ -43,12 +43,12 @@ impl Sample {
         }
     }
 
-    pub fn pack(&self) -> Files {
+    pub(super) fn pack(&self) -> Files {
         baywright::write::pack(&self.job())
     }
 
     /// The same job for a machine that counts in inches.
-    pub fn in_inches(mut self) -> Self {
+    pub(super) fn in_inches(mut self) -> Self {
         let mut machine = (*self.design.process.machine).clone();
         machine.units = Unit::Inch;
         self.design.process.machine = Arc::new(machine);
@@ -56,7 +56,7 @@ impl Sample {
     }
 
     /// The same job for a laser.
-    pub fn on_a_laser(mut self) -> Self {
+    pub(super) fn on_a_laser(mut self) -> Self {
         let mut machine = (*self.design.process.machine).clone();
         machine.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false });
         self.design.process.machine = Arc::new(machine);
@@ -210,7 +210,12 @@ fn panel(id: &str, name: &str) -> Panel {
 fn model() -> Model {
     let names = ["LO-1-001", "LO-1-001b", "LO-1-002-L", "TB-1-001", "TB-1-002", "TB-1-003"];
     let mut panels: Vec<Panel> = names.iter().map(|id| panel(id, "panel, \"quoted\"")).collect();
-    panels[0].edges.push(EdgeNote { edge: PanelEdge::Right, joint: "finger".to_owned(), mate: PanelId(2) });
+    panels[0].edges.push(EdgeNote {
+        edge: PanelEdge::Right,
+        joint: "finger".to_owned(),
+        mate: PanelId(2),
+        screws: Vec::new(),
+    });
     let screw = |place: &str, quantity| Hardware {
         profile: "screw-4.0".to_owned(),
         name: "countersunk screw 4.0 x 40".to_owned(),
@@ -295,7 +300,7 @@ fn design() -> Design {
         name: "shop router".to_owned(),
         units: Unit::Mm,
         travel: [Mm(2500.0), Mm(1300.0), Mm(150.0)],
-        process: Process::Router(router().into()),
+        process: Process::Router(Box::new(router())),
         rapid_mm_min: 8000.0,
         feed_max_mm_min: 5000.0,
         accel_mm_s2: 400.0,
@@ -357,7 +362,8 @@ fn layout() -> Layout {
         place(2, 2, Turn::ThreeQuarter, 820.0, 140.0),
     ];
     let offcut = Some(Rect::new(960.0, 10.0, 1490.0, 690.0));
-    Layout { sheets: vec![sheet(1, first, offcut), sheet(2, vec![place(2, 3, Turn::None, 10.0, 10.0)], None)] }
+    let sheets = vec![sheet(1, first, offcut), sheet(2, vec![place(2, 3, Turn::None, 10.0, 10.0)], None)];
+    Layout { sheets, ..Layout::default() }
 }
 
 fn programs() -> Vec<Program> {
@@ -403,7 +409,7 @@ fn ledger() -> Ledger {
     }
 }
 
-pub fn sample() -> Sample {
+pub(super) fn sample() -> Sample {
     let mut texts = Texts::default();
     let file = texts.add("van.toml", "format = 1\ntitle = \"x\"\n");
     let span = baywright::diag::Span { file, start: 11, end: 16 };
