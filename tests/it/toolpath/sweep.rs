@@ -37,7 +37,7 @@ fn runs(p: &Program, b: &Block, z: f64) -> Paths64 {
     for (from, to, m) in steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b) {
         match m {
             Move::Drill { bottom, .. } if bottom.0 <= z => {
-                list.push(path(&[Point::new(from.x, from.y), Point::new(from.x + 1e-4, from.y)]))
+                list.push(path(&[Point::new(from.x, from.y), Point::new(from.x + 1e-4, from.y)]));
             }
             Move::Line { .. } | Move::Arc { .. } if from.z.max(to.z) <= z => {
                 let points = match m {
@@ -97,19 +97,16 @@ proptest! {
                 let r = p.cutter.diameter.0 / 2.0;
                 // Four square corners keep (1 - pi/4) r² each.
                 let corners = if c.contour.vertices().iter().all(|v| v.bulge == 0.0) { 4.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r } else { 0.0 };
-                match c.operation {
-                    Operation::Pocket { depth } => {
+                if let Operation::Pocket { depth } = c.operation {
                         let cleared = swept(p, b, THICK - depth.0 + 1e-9);
                         let left = mm2(&difference_64(&area, &cleared, FillRule::NonZero));
                         prop_assert!(left < corners + edge.length() * 1e-3, "left {left} mm² in {}", c.feature);
                         let over = mm2(&difference_64(&cleared, &area, FillRule::NonZero));
                         prop_assert!(over < edge.length() * 1e-3, "{} is {over} mm² too big", c.feature);
-                    }
-                    _ => {
-                        let inner = difference_64(&area, &grown(&area, -0.5, EndType::Polygon), FillRule::NonZero);
-                        let left = mm2(&difference_64(&inner, &all, FillRule::NonZero));
-                        prop_assert!(left < corners + edge.length() * 2e-3, "left {left} mm² in {}", c.feature);
-                    }
+                } else {
+                    let inner = difference_64(&area, &grown(&area, -0.5, EndType::Polygon), FillRule::NonZero);
+                    let left = mm2(&difference_64(&inner, &all, FillRule::NonZero));
+                    prop_assert!(left < corners + edge.length() * 2e-3, "left {left} mm² in {}", c.feature);
                 }
             }
         }
