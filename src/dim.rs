@@ -186,6 +186,17 @@ impl Dim {
         Self(Arc::new(Node { nominal, form, name, step: Step::Pinned { by, derived: self.clone() } }))
     }
 
+    /// The same length as it stands once cut: what was read or chosen has become a fixed number, while boards, cuts and bought
+    /// parts still vary.
+    #[must_use]
+    pub fn built(&self) -> Self {
+        let varies =
+            |s: &Source| matches!(s.kind, SourceKind::Board | SourceKind::Sheet | SourceKind::Cut | SourceKind::Hardware);
+        let form = self.0.form.iter().filter(|(s, _)| varies(s)).cloned().collect();
+        let step = Step::Sum(vec![(Sign::Plus, self.clone())]);
+        Self(Arc::new(Node { nominal: self.nominal(), form, name: None, step }))
+    }
+
     /// Nominal value.
     #[must_use]
     pub fn nominal(&self) -> Mm {

@@ -18,12 +18,14 @@ impl Bench<'_> {
             );
             return None;
         };
-        let opening = written.opening.as_ref().and_then(|opening| self.opening(opening));
+        let width = written.width.as_ref().and_then(|m| self.measured(m, "bay width"));
+        let depth = written.depth.as_ref().and_then(|m| self.measured(m, "bay depth"));
+        let height = written.height.as_ref().and_then(|m| self.measured(m, "bay height"));
         Some(Bay {
-            width: written.width.as_ref().and_then(|m| self.measured(m, "bay width")),
-            depth: written.depth.as_ref().and_then(|m| self.measured(m, "bay depth")),
-            height: written.height.as_ref().and_then(|m| self.measured(m, "bay height")),
-            opening,
+            opening: written.opening.as_ref().and_then(|opening| self.opening(opening, width.as_ref(), height.as_ref())),
+            width,
+            depth,
+            height,
             door: self.door(&written.door),
             keep_outs: written.keep_outs.iter().filter_map(|k| self.keep_out(k)).collect(),
             anchors: written.anchors.iter().filter_map(|a| self.anchor(a)).collect(),
@@ -40,6 +42,7 @@ impl Bench<'_> {
         let mut dims = Vec::new();
         for (index, reading) in measured.readings.iter().enumerate() {
             self.positive(reading, label);
+            self.check_bay(reading, label);
             dims.push(self.reading(reading.value, reading.span, &format!("{label} reading {}", index + 1), uncertainty));
         }
         Dim::least(dims).map(|dim| dim.named(label))
@@ -78,7 +81,7 @@ impl Bench<'_> {
         })
     }
 
-    fn opening(&mut self, opening: &project::Opening) -> Option<Opening> {
+    fn opening(&mut self, opening: &project::Opening, bay_width: Option<&Dim>, bay_height: Option<&Dim>) -> Option<Opening> {
         let mut one = |length: &Option<project::Length>, label: &str, positive: bool| -> Option<Dim> {
             let label = format!("opening {label}");
             length.as_ref().map(|length| {
@@ -91,21 +94,26 @@ impl Bench<'_> {
         let (width, height) = (one(&opening.width, "width", true), one(&opening.height, "height", true));
         let (sill, left) = (one(&opening.sill, "sill", false), one(&opening.left, "left", false));
         let sill = sill.unwrap_or_else(|| self.assumed(Mm::ZERO, "Sill of the opening over the floor", "opening sill"));
-        // Without a figure the opening is taken as centred in the bay by later checks only if both widths are known.
-        let left = left.or_else(|| self.centred(width.as_ref()?));
+        let left = left.or_else(|| Some(self.centred(width.as_ref()?, bay_width)));
+        for (dim, room, label) in [(&width, bay_width, "opening width"), (&height, bay_height, "opening height")] {
+            if let Some(dim) = dim {
+                self.check_against(dim.nominal(), room.map(Dim::nominal), label, opening.span);
+            }
+        }
         self.lost |= width.is_none() || height.is_none();
         Some(Opening { width: width?, height: height?, sill, left: left? })
     }
 
-    /// The opening's left for one that is written without: centred in the bay, or at its left when the bay has no width.
-    fn centred(&mut self, opening_width: &Dim) -> Option<Dim> {
-        let bay_width = self.project.bay.as_ref()?.width.as_ref();
-        let bay_width = bay_width.and_then(|m| self.measured(m, "bay width"));
-        self.assume("The load opening: centred in the bay's width where its left is not written.".to_owned());
-        Some(match bay_width {
-            Some(width) => ((width - opening_width) * 0.5).named("opening left"),
-            None => Dim::number(Mm::ZERO, "opening left"),
-        })
+    /// The left of an opening that is written without: centred in the bay, or at its left when the bay has no width.
+    fn centred(&mut self, opening_width: &Dim, bay_width: Option<&Dim>) -> Dim {
+        let Some(bay_width) = bay_width else {
+            self.assume(
+                "The load opening: from the bay's left, since neither its left nor the bay's width is written.".to_owned(),
+            );
+            return Dim::number(Mm::ZERO, "opening left");
+        };
+        self.assume("The load opening: centred in the bay's width, since its left is not written.".to_owned());
+        ((bay_width - opening_width) * 0.5).named("opening left")
     }
 
     fn door(&mut self, points: &[project::Written<[Mm; 2]>]) -> Vec<(Dim, Dim)> {

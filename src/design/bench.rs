@@ -5,7 +5,7 @@ use super::defaults::PRACTICE;
 use super::BoardId;
 use crate::diag::{Code, Finding, Span, Texts};
 use crate::dim::{Dim, Source, SourceKind};
-use crate::project::{nearest, Length, Project, Text};
+use crate::project::{did_you_mean, Length, Project, Text};
 use crate::shop::Shop;
 use crate::units::{shown, Mm};
 use std::collections::BTreeMap;
@@ -46,7 +46,7 @@ impl Bench<'_> {
     /// A figure the maker chose, under its name.
     pub(super) fn chosen(length: &Length, label: &str) -> Dim {
         Dim::source(Source {
-            key: format!("chosen:{label}"),
+            key: format!("chosen:{label}:{}", length.span.start),
             label: label.to_owned(),
             kind: SourceKind::Chosen,
             nominal: length.value,
@@ -119,10 +119,8 @@ impl Bench<'_> {
         if value.abs() > super::defaults::LARGEST {
             let message = format!("the {label} is {}", self.show(value));
             self.report(
-                super::plausible::absurd(message, value, span, &|mm| mm.abs() <= super::defaults::LARGEST).limit(format!(
-                    "{} for any part of a vehicle fit-out ({PRACTICE})",
-                    self.show(super::defaults::LARGEST)
-                )),
+                super::plausible::absurd(message, value, span, &|mm| mm.abs() <= super::defaults::LARGEST)
+                    .limit(format!("10 m for any part of a vehicle fit-out ({PRACTICE})")),
             );
         }
     }
@@ -141,10 +139,7 @@ impl Bench<'_> {
         self.lost = true;
         let ids: Vec<&str> = profiles.keys().map(String::as_str).collect();
         let finding = Finding::stop(codes::PROFILE_UNKNOWN, format!("the shop has no {kind} `{id}`")).at(span);
-        self.report(match nearest(id, ids.iter().copied()) {
-            Some(near) => finding.remedy(format!("did you mean `{near}`?")),
-            None => finding.remedy(known(kind, &ids)),
-        });
+        self.report(finding.remedy(did_you_mean(id, ids.iter().copied()).unwrap_or_else(|| known(kind, &ids))));
         None
     }
 
@@ -172,8 +167,7 @@ impl Bench<'_> {
     /// Reports a name nothing carries.
     pub(super) fn unknown_name<'n>(&mut self, name: &Text, kind: &str, names: impl Iterator<Item = &'n str>) {
         let names: Vec<&str> = names.collect();
-        let remedy = nearest(&name.value, names.iter().copied())
-            .map_or_else(|| known(kind, &names), |near| format!("did you mean \"{near}\"?"));
+        let remedy = did_you_mean(&name.value, names.iter().copied()).unwrap_or_else(|| known(kind, &names));
         self.report(
             Finding::stop(codes::NAME_UNKNOWN, format!("there is no {kind} \"{}\"", name.value))
                 .at(name.span)

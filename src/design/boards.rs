@@ -71,7 +71,9 @@ impl Bench<'_> {
                 )
                 .at(written.span)
                 .limit(format!("{READINGS_WANTED} readings ({})", super::defaults::PRACTICE))
-                .remedy("measure the sheets at hand and write `readings = [14.7, 14.9, 14.8, 14.8]`"),
+                .remedy(format!(
+                    "measure the sheets at hand near each corner and write `readings = [...]` under [boards.{name}]"
+                )),
             );
             let below = (profile.nominal - profile.thickness_min).max(Mm::ZERO);
             let above = (profile.thickness_max - profile.nominal).max(Mm::ZERO);

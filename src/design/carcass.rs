@@ -21,6 +21,11 @@ impl From<Joint> for JointKind {
     }
 }
 
+/// How the place of a carcass is called, along x, y and z.
+const FROM_LEFT: &str = "from the bay's left";
+const FROM_SILL: &str = "from the sill";
+const ABOVE_FLOOR: &str = "above the floor";
+
 /// What a carcass's sizes are worked out from when it does not say them itself.
 #[derive(Clone, Copy)]
 struct Room<'r> {
@@ -63,7 +68,9 @@ impl Bench<'_> {
         let [width, depth, height] = sizes.map(|(size, axis, start, bay, below)| {
             let label = format!("{name} {axis}");
             let settled = self.size(size, &label, written, start, bay, below);
-            if let Some(settled) = &settled {
+            // One taken over from the carcass below was checked there.
+            let own = size.outside.is_some() || size.clear.is_some() || below.is_none();
+            if let Some(settled) = settled.as_ref().filter(|_| own) {
                 self.check_size(settled, bay.map(Dim::nominal), &label, written.span);
             }
             settled
@@ -128,15 +135,15 @@ impl Bench<'_> {
             let one = |i: usize, what: &str| {
                 Self::chosen(&project::Length { value: at.value[i], span: at.span }, &format!("{name} {what}"))
             };
-            return CarcassPlace::At([one(0, "left"), one(1, "front"), one(2, "bottom")]);
+            return CarcassPlace::At([one(0, FROM_LEFT), one(1, FROM_SILL), one(2, ABOVE_FLOOR)]);
         }
         if room.bay.is_none() {
-            return CarcassPlace::At([zero("left"), zero("front"), zero("bottom")]);
+            return CarcassPlace::At([zero(FROM_LEFT), zero(FROM_SILL), zero(ABOVE_FLOOR)]);
         }
         let what = "Place of a carcass without `at`: from the bay's left and the sill";
-        let left = self.assumed(BAY_CLEARANCE, what, &format!("{name} left"));
-        let front = self.assumed(BAY_CLEARANCE, what, &format!("{name} front"));
-        CarcassPlace::At([left, front, zero("bottom")])
+        let left = self.assumed(BAY_CLEARANCE, what, &format!("{name} {FROM_LEFT}"));
+        let front = self.assumed(BAY_CLEARANCE, what, &format!("{name} {FROM_SILL}"));
+        CarcassPlace::At([left, front, zero(ABOVE_FLOOR)])
     }
 
     /// A size as written; else that of the carcass below; else what the bay leaves from where the carcass starts.
@@ -158,8 +165,12 @@ impl Bench<'_> {
             self.assume(format!("The {label}: the same as of the carcass below, since it is not written."));
             return Some(below.clone());
         }
-        // What stands on another cannot be placed in the bay here, and a height that fills the bay is never meant.
-        if let (Some(bay), Some(start), None) = (bay, start, &written.on) {
+        if start.is_some() && written.on.is_some() {
+            // The one below is unknown or was not settled itself, which was reported.
+            return None;
+        }
+        // A height that fills the bay is never meant, so it comes without a start.
+        if let (Some(bay), Some(start)) = (bay, start) {
             let clearance = self.assumed(
                 BAY_CLEARANCE,
                 "Free space between a unit that fills the bay and each side of the bay",

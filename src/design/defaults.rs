@@ -62,6 +62,10 @@ pub(super) const LIP_HEIGHT: Mm = Mm(20.0);
 
 /// The largest size any part of a vehicle fit-out has.
 pub(super) const LARGEST: Mm = Mm(10_000.0);
+/// The smallest size of a bay worth building into.
+pub(super) const SMALLEST_BAY: Mm = Mm(150.0);
+/// How far a panel's written size and its written outline may disagree: what a tape can tell apart.
+pub(super) const OUTLINE_AND_SIZE: Mm = Mm(0.5);
 /// The smallest outside size a carcass without a bay can have.
 pub(super) const SMALLEST_CARCASS: Mm = Mm(20.0);
 /// How much larger than the bay a size may be before it is taken for a slip of units.

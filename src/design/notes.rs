@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::carcass::cell_name;
 use super::{codes, Override, Pin, Stow};
 use crate::diag::Finding;
-use crate::project::{Length, Text};
+use crate::project::{did_you_mean, Length, Text};
 
 impl Bench<'_> {
     pub(super) fn stows(&mut self) -> Vec<Stow> {
@@ -83,14 +83,13 @@ impl Bench<'_> {
                 continue;
             };
             if !codes.iter().any(|code| code.id == finding.value) {
-                let near = crate::project::nearest(&finding.value, codes.iter().map(|code| code.id));
                 self.report(
                     Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
                         .at(finding.span)
-                        .remedy(near.map_or_else(
-                            || "write the code as the finding prints it".to_owned(),
-                            |near| format!("did you mean `{near}`?"),
-                        )),
+                        .remedy(
+                            did_you_mean(&finding.value, codes.iter().map(|code| code.id))
+                                .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
+                        ),
                 );
             }
             overrides.push(Override {

@@ -1,16 +1,13 @@
 //! Panels the builders do not know.
 
 use super::bench::Bench;
-use super::defaults::{INTO_BAY, OVER_BAY, PRACTICE};
+use super::defaults::{INTO_BAY, LARGEST, OUTLINE_AND_SIZE, OVER_BAY, PRACTICE};
 use super::{codes, Bay, FreeCut, FreePanel, FreeShape, GrainChoice};
 use crate::diag::{Finding, Span};
 use crate::dim::{Dim, Source, SourceKind};
 use crate::geom::{Contour, Point3, Vertex};
 use crate::project::{self, CutShape, HoleSize, Length, PanelGrain, Written};
 use crate::units::Mm;
-
-/// How far a written size and a written outline may disagree: what a tape can tell apart.
-const OUTLINE_AND_SIZE: Mm = Mm(0.5);
 
 impl Bench<'_> {
     pub(super) fn panels(&mut self, bay: Option<&Bay>) -> Vec<FreePanel> {
@@ -41,7 +38,8 @@ impl Bench<'_> {
         if let Some(size) = &size {
             self.check_panel(size, bay, name);
         }
-        let cuts: Vec<Option<FreeCut>> = written.cuts.iter().map(|cut| self.cut(cut, size.as_ref(), name)).collect();
+        let cuts: Vec<Option<FreeCut>> =
+            written.cuts.iter().enumerate().map(|(index, cut)| self.cut(cut, index + 1, size.as_ref(), name)).collect();
         let cuts: Option<Vec<FreeCut>> = cuts.into_iter().collect();
         let size = size?;
         let side = |i: usize, what: &str| {
@@ -76,13 +74,15 @@ impl Bench<'_> {
             .iter()
             .map(|corner| Vertex { x: (corner[0] - left).0, y: (corner[1] - low).0, bulge: 0.0 })
             .collect();
-        let fault = match Contour::new(&vertices) {
-            _ if vertices.len() < 3 => "it has fewer than three corners".to_owned(),
-            Err(error) => error.to_string(),
-            Ok(contour) => match crossing(&vertices) {
-                Some((a, b)) => format!("its side {} crosses or touches its side {}", a + 1, b + 1),
-                None => return Some(contour.ccw()),
-            },
+        let fault = if vertices.len() < 3 {
+            "it has fewer than three corners".to_owned()
+        } else if let Some((a, b)) = crossing(&vertices) {
+            format!("its side {} crosses or touches its side {}", a + 1, b + 1)
+        } else {
+            match Contour::new(&vertices) {
+                Ok(contour) => return Some(contour.ccw()),
+                Err(error) => error.to_string(),
+            }
         };
         let message = format!("the outline of panel \"{name}\" cannot be cut: {fault}");
         self.stop(
@@ -110,12 +110,9 @@ impl Bench<'_> {
     /// Holds a panel against the bay's largest size: the longer side both ways, the shorter upwards only.
     fn check_panel(&mut self, size: &Written<[Mm; 2]>, bay: Option<&Bay>, name: &str) {
         let longer = size.value[0].max(size.value[1]);
-        let Some(room) = bay.and_then(Bay::largest) else {
-            self.zero_or_more(&Length { value: longer, span: size.span }, &format!("longer side of panel \"{name}\""));
-            return;
-        };
+        let Some(room) = bay.and_then(Bay::largest) else { return };
         let (least, most) = (room / INTO_BAY, room * OVER_BAY);
-        if longer > Mm::ZERO && (longer < least || longer > most) {
+        if longer > Mm::ZERO && longer <= LARGEST && (longer < least || longer > most) {
             let message = format!("the longer side of panel \"{name}\" is {}", self.show(longer));
             let limit = format!("{} to {} for this bay ({PRACTICE})", self.show(least), self.show(most));
             let finding = super::plausible::absurd(message, longer, size.span, &|mm| mm >= least && mm <= most);
@@ -123,21 +120,22 @@ impl Bench<'_> {
         }
     }
 
-    fn cut(&mut self, cut: &project::Cut, size: Option<&Written<[Mm; 2]>>, panel: &str) -> Option<FreeCut> {
+    /// `number` tells the panel's cuts apart in the names of their sizes.
+    fn cut(&mut self, cut: &project::Cut, number: usize, size: Option<&Written<[Mm; 2]>>, panel: &str) -> Option<FreeCut> {
         let point = |at: &Written<[Mm; 2]>, what: &str| {
             let one = |i: usize, axis: &str| {
-                Self::chosen(&Length { value: at.value[i], span: at.span }, &format!("{panel} {what} {axis}"))
+                Self::chosen(&Length { value: at.value[i], span: at.span }, &format!("{panel} cut {number}, {what} {axis}"))
             };
             [one(0, "u"), one(1, "v")]
         };
         let (shape, [low, high]) = match &cut.shape {
             CutShape::Hole { at, size } => {
-                let diameter = self.hole(size, panel)?;
+                let diameter = self.hole(size, &format!("{panel} cut {number}"))?;
                 let half = diameter.nominal() / 2.0;
                 (FreeShape::Hole { at: point(at, "hole"), diameter }, grown(at.value, at.value, half))
             }
             CutShape::Slot { from, to, width } => {
-                let width = self.positive(width, &format!("{panel} slot width"));
+                let width = self.positive(width, &format!("{panel} cut {number}, slot width"));
                 let half = width.nominal() / 2.0;
                 let shape = FreeShape::Slot { from: point(from, "slot start"), to: point(to, "slot end"), width };
                 (shape, grown(from.value, to.value, half))
@@ -146,8 +144,8 @@ impl Bench<'_> {
                 self.all_positive(size, &format!("size of a cut-out of panel \"{panel}\""));
                 let radius = match radius {
                     Some(radius) => {
-                        self.zero_or_more(radius, &format!("{panel} cut-out radius"));
-                        Self::chosen(radius, &format!("{panel} cut-out radius"))
+                        self.zero_or_more(radius, &format!("{panel} cut {number}, corner radius"));
+                        Self::chosen(radius, &format!("{panel} cut {number}, corner radius"))
                     }
                     None => Dim::number(Mm::ZERO, "square corners, relieved"),
                 };
@@ -165,7 +163,7 @@ impl Bench<'_> {
         if let Some(size) = size {
             self.check_inside(low, high, size.value, cut.span, panel);
         }
-        let depth = cut.depth.as_ref().map(|depth| self.positive(depth, &format!("{panel} cut depth")));
+        let depth = cut.depth.as_ref().map(|depth| self.positive(depth, &format!("{panel} cut {number}, depth")));
         Some(FreeCut { shape, depth, span: Some(cut.span) })
     }
 
@@ -189,10 +187,10 @@ impl Bench<'_> {
         }
     }
 
-    fn hole(&mut self, size: &HoleSize, panel: &str) -> Option<Dim> {
+    fn hole(&mut self, size: &HoleSize, cut: &str) -> Option<Dim> {
         let shop = self.shop;
         match size {
-            HoleSize::Diameter(diameter) => Some(self.positive(diameter, &format!("{panel} hole diameter"))),
+            HoleSize::Diameter(diameter) => Some(self.positive(diameter, &format!("{cut}, hole diameter"))),
             HoleSize::For(id) => {
                 let fastener = self.profile(&shop.fasteners, "fastener", &id.value, Some(id.span))?;
                 let label = format!("clearance hole for {}, normal fit", fastener.id);
@@ -216,7 +214,7 @@ fn grown(a: [Mm; 2], b: [Mm; 2], by: Mm) -> [[Mm; 2]; 2] {
     [[a[0].min(b[0]) - by, a[1].min(b[1]) - by], [a[0].max(b[0]) + by, a[1].max(b[1]) + by]]
 }
 
-/// Two sides of a polygon, not neighbours, that cross or touch.
+/// Two sides of a polygon that cross or touch, or neighbours that fold back on each other.
 fn crossing(corners: &[Vertex]) -> Option<(usize, usize)> {
     let n = corners.len();
     let side = |i: usize| (corners[i], corners[(i + 1) % n]);
@@ -227,10 +225,16 @@ fn crossing(corners: &[Vertex]) -> Option<(usize, usize)> {
     };
     for i in 0..n {
         for j in i + 1..n {
+            let ((a, b), (c, d)) = (side(i), side(j));
             if j == i + 1 || (i == 0 && j == n - 1) {
+                // Neighbours share a corner: only a turn straight back is a fault, and not in a flat outline of three.
+                let back = (b.x - a.x) * (d.x - c.x) + (b.y - a.y) * (d.y - c.y) < 0.0;
+                let straight = turn(a, b, c) == 0.0 && turn(a, b, d) == 0.0;
+                if n > 3 && straight && back {
+                    return Some((i, j));
+                }
                 continue;
             }
-            let ((a, b), (c, d)) = (side(i), side(j));
             let (t1, t2, t3, t4) = (turn(a, b, c), turn(a, b, d), turn(c, d, a), turn(c, d, b));
             let crosses = t1 * t2 < 0.0 && t3 * t4 < 0.0;
             let touches = (t1 == 0.0 && between(a, b, c))

@@ -1,9 +1,10 @@
 //! Sizes no vehicle part has: the mark of a file in inches read as millimetres, or the other way round.
 
 use super::bench::Bench;
-use super::defaults::{INTO_BAY, LARGEST, OVER_BAY, PRACTICE, SMALLEST_CARCASS};
+use super::defaults::{INTO_BAY, LARGEST, OVER_BAY, PRACTICE, SMALLEST_BAY, SMALLEST_CARCASS};
 use super::{codes, Bay, Size};
 use crate::diag::{Finding, Span};
+use crate::project::Length;
 use crate::units::{Mm, MM_PER_INCH};
 
 /// A finding about an absurd size, with the slip of units it looks like, if it looks like one.
@@ -45,9 +46,19 @@ impl Bench<'_> {
         self.report(absurd(message, value, span, &|mm| mm >= least && mm <= most).limit(limit));
     }
 
+    /// A bay read in the wrong unit would make every size in it look right, so it has a floor of its own.
+    pub(super) fn check_bay(&mut self, reading: &Length, label: &str) {
+        if reading.value > Mm::ZERO && reading.value < SMALLEST_BAY {
+            let message = format!("a reading of the {label} is {}", self.show(reading.value));
+            let limit = format!("{} at least ({PRACTICE})", self.show(SMALLEST_BAY));
+            let suits = |mm: Mm| mm >= SMALLEST_BAY && mm <= LARGEST;
+            self.report(absurd(message, reading.value, reading.span, &suits).limit(limit));
+        }
+    }
+
     /// Holds both forms of a carcass's size against the bay, and one against the other.
     pub(super) fn check_size(&mut self, size: &Size, room: Option<Mm>, label: &str, span: Span) {
-        for (dim, form) in [(&size.outside, ""), (&size.clear, "clear ")] {
+        for (dim, form) in [(&size.outside, ""), (&size.clear, " clear")] {
             if let Some(dim) = dim {
                 let at = dim.form().first().and_then(|(source, _)| source.span).unwrap_or(span);
                 self.check_against(dim.nominal(), room, &format!("{label}{form}"), at);

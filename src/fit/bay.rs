@@ -22,10 +22,7 @@ pub(super) fn gaps(design: &Design, model: &Model, findings: &mut Vec<Finding>) 
         return Vec::new();
     }
     let Some(bay) = &design.bay else {
-        findings.push(
-            Finding::note(codes::NO_BAY, "no bay is given: fit to walls, arches, door and opening was not checked")
-                .remedy("measure the bay and write a [bay] table"),
-        );
+        // The design stage has noted that there is no bay.
         return Vec::new();
     };
     let mut gaps = to_walls(bay, &standing);
@@ -37,7 +34,7 @@ pub(super) fn gaps(design: &Design, model: &Model, findings: &mut Vec<Finding>) 
     gaps
 }
 
-/// Upper or lower end of a panel on a bay axis, as a `Dim`.
+/// Upper or lower end of a panel on a bay axis as it will stand: readings that its size was derived from are fixed by then.
 fn end(panel: &Panel, axis: usize, upper: bool) -> Option<Dim> {
     let frame = panel.frame.as_ref()?;
     let origin = &frame.origin[axis];
@@ -49,11 +46,14 @@ fn end(panel: &Panel, axis: usize, upper: bool) -> Option<Dim> {
         // Thickness lies on the -w side of face A.
         (&panel.thickness, -frame.u.unit().cross(frame.v.unit()).to_array()[axis])
     };
-    Some(match (sign > 0.0, upper) {
-        (true, true) => origin + size,
-        (false, false) => origin - size,
-        (true, false) | (false, true) => origin.clone(),
-    })
+    Some(
+        match (sign > 0.0, upper) {
+            (true, true) => origin + size,
+            (false, false) => origin - size,
+            (true, false) | (false, true) => origin.clone(),
+        }
+        .built(),
+    )
 }
 
 /// The panel that reaches furthest on an axis, with where it ends.

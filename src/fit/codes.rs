@@ -3,7 +3,7 @@
 use crate::diag::Code;
 
 /// Every code of this stage.
-pub const ALL: &[Code] = &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NO_BAY, NOT_MEASURED];
+pub const ALL: &[Code] = &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NOT_MEASURED];
 
 /// See its text.
 pub const GAP_FAILS: Code = Code::new("gap-fails", "A gap lies outside its window even when every size is nominal.");
@@ -15,8 +15,6 @@ pub const GAP_TIGHT: Code = Code::new("gap-tight", "A gap leaves its window only
 /// See its text.
 pub const SOLIDS_OVERLAP: Code =
     Code::new("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
-/// See its text.
-pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so fit to the vehicle was not checked.");
 /// See its text.
 pub const NOT_MEASURED: Code =
     Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");

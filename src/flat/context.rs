@@ -5,7 +5,7 @@ use super::relief::{Made, Trouble};
 use super::tools::Tools;
 use crate::design::Design;
 use crate::diag::{Code, Finding};
-use crate::geom::{tolerance, Rect};
+use crate::geom::{tolerance, Contour, Rect};
 use crate::parts::{Feature, Model, Panel};
 use crate::units::{decimal, Mm};
 
@@ -104,5 +104,5 @@ pub(super) fn bounds(panel: &Panel) -> Rect {
     panel
         .outline
         .as_ref()
-        .map_or_else(|| Rect::new(0.0, 0.0, panel.length.nominal().0, panel.width.nominal().0), |outline| outline.bounds())
+        .map_or_else(|| Rect::new(0.0, 0.0, panel.length.nominal().0, panel.width.nominal().0), Contour::bounds)
 }

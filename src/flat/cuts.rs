@@ -14,8 +14,8 @@ use crate::units::Mm;
 pub(super) struct Cut {
     pub(super) flat: FlatCut,
     pub(super) face: Option<Face>,
-    /// The shape within the panel: without the run-out over its edges.
-    pub(super) runs_out: bool,
+    /// Which sides (bottom, right, top, left) run out over the panel's edges.
+    pub(super) open: [bool; 4],
 }
 
 /// A corner and a size as a rectangle.
@@ -52,11 +52,21 @@ pub(super) fn opening(panel: &Panel, feature: &Feature) -> Option<Opening> {
         FeatureKind::Groove { at, size } => (at, size, Corners::Seat),
         _ => return None,
     };
-    let rect = rect(at, size);
+    let rect = within(panel, rect(at, size));
     let open = open_sides(panel, rect);
     let [bottom, right, top, left] = open;
     let real = [!(bottom || left), !(bottom || right), !(top || right), !(top || left)];
     Some(Opening { rect, open, real, corners })
+}
+
+/// What of a rectangle lies over the panel's bounds; as it is when it does not lie over them, or is no rectangle.
+fn within(panel: &Panel, r: Rect) -> Rect {
+    let inside = r.intersect(bounds(panel));
+    if r.is_finite() && inside.width() > 0.0 && inside.height() > 0.0 {
+        inside
+    } else {
+        r
+    }
 }
 
 /// Which sides (bottom, right, top, left) of a rectangle reach the panel's edge: its bounds, or for a free outline wherever
@@ -100,7 +110,7 @@ pub(super) fn of_feature(cx: &mut Context, feature: &Feature) -> Vec<Cut> {
                 cx.too_narrow(feature, width, &[smallest]);
                 return Vec::new();
             }
-            shaped(cx, feature, made, face, false).into_iter().collect()
+            shaped(cx, feature, made, face, [false; 4]).into_iter().collect()
         }
         FeatureKind::Rectangle { .. } | FeatureKind::EdgeNotch { .. } | FeatureKind::Groove { .. } => {
             rectangular(cx, feature, face).into_iter().collect()
@@ -110,7 +120,7 @@ pub(super) fn of_feature(cx: &mut Context, feature: &Feature) -> Vec<Cut> {
             if !free::opening_reached(cx, feature, contour) {
                 return Vec::new();
             }
-            shaped(cx, feature, made, face, false).into_iter().collect()
+            shaped(cx, feature, made, face, [false; 4]).into_iter().collect()
         }
     }
 }
@@ -118,7 +128,8 @@ pub(super) fn of_feature(cx: &mut Context, feature: &Feature) -> Vec<Cut> {
 /// Checks a blind depth against the board; `false` when the cut cannot be made.
 fn deep_enough_left(cx: &mut Context, feature: &Feature, depth: &Dim) -> bool {
     let (id, t) = (&feature.id, cx.thickness());
-    if depth.nominal() <= Mm::ZERO {
+    let real = depth.nominal().0.is_finite() && depth.nominal() > Mm::ZERO;
+    if !real {
         let text = format!("`{id}` is {} mm deep", depth.nominal());
         cx.stop(feature, codes::CUT_SHAPE_BAD, text, "give it a depth greater than zero");
         return false;
@@ -162,7 +173,7 @@ fn cut(feature: &Feature, operation: Operation, contour: Contour, face: Option<F
         seats: None,
         span: feature.span,
     };
-    Cut { flat, face, runs_out: false }
+    Cut { flat, face, open: [false; 4] }
 }
 
 /// A contour as an opening or a pocket; on a laser a pocket becomes a mark.
@@ -171,7 +182,7 @@ fn shaped(
     feature: &Feature,
     contour: Result<Contour, GeomError>,
     blind: Option<(Face, Mm)>,
-    runs_out: bool,
+    open: [bool; 4],
 ) -> Option<Cut> {
     let contour = match contour {
         Ok(contour) => contour,
@@ -186,7 +197,7 @@ fn shaped(
         Some((_, depth)) if cx.tools.laser => only_marked(cx, feature, depth),
         Some((_, depth)) => Operation::Pocket { depth },
     };
-    Some(Cut { runs_out, ..cut(feature, operation, contour, blind.map(|(face, _)| face)) })
+    Some(Cut { open, ..cut(feature, operation, contour, blind.map(|(face, _)| face)) })
 }
 
 fn only_marked(cx: &mut Context, feature: &Feature, depth: Mm) -> Operation {
@@ -201,12 +212,16 @@ fn only_marked(cx: &mut Context, feature: &Feature, depth: Mm) -> Operation {
 
 fn rectangular(cx: &mut Context, feature: &Feature, blind: Option<(Face, Mm)>) -> Option<Cut> {
     let opening = opening(cx.panel, feature)?;
+    if opening.beside(bounds(cx.panel)) {
+        let text = format!("`{}` at {}, {} lies beside the panel", feature.id, mm(opening.rect.x0), mm(opening.rect.y0));
+        cx.stop(feature, codes::CUT_OUTSIDE_PART, text, "move it onto the panel");
+        return None;
+    }
     let cutters = cx.tools.routers.clone();
     let made = opening.made(cx.tools, &cutters);
     let made = cx.made(feature, made, &cutters)?;
     corner_notes(cx, feature, &opening, made.cutter);
-    let runs_out = opening.open.contains(&true);
-    let mut cut = shaped(cx, feature, Ok(made.contour), blind, runs_out)?;
+    let mut cut = shaped(cx, feature, Ok(made.contour), blind, opening.open)?;
     cut.flat.seats = seat::of(cx.design, cx.model, cx.panel, feature);
     Some(cut)
 }
@@ -251,7 +266,7 @@ fn hole(cx: &mut Context, feature: &Feature, at: Point, diameter: Mm, blind: Opt
         _ if cx.tools.makes_hole(diameter.0, cx.thickness()) => Operation::Drill { at, diameter, depth },
         _ => {
             let text = format!(
-                "`{}` of {} mm is smaller than any tool at hand makes; its centre is marked",
+                "`{}` of {} mm is a hole that no drill or cutter at hand makes; its centre is marked",
                 feature.id,
                 mm(diameter.0)
             );
@@ -269,7 +284,8 @@ fn hole(cx: &mut Context, feature: &Feature, at: Point, diameter: Mm, blind: Opt
 /// The conical seat of a countersunk head; `sizes` are the hole's and the head's diameters.
 fn countersink(cx: &mut Context, feature: &Feature, at: Point, sizes: [Mm; 2], face: Face) -> Option<Cut> {
     let [hole, head] = sizes;
-    if head.0 <= hole.0 + tolerance::SAME_POINT {
+    let larger = head.0 > hole.0 + tolerance::SAME_POINT;
+    if !larger {
         let text = format!("`{}` has a head of {head} mm over a hole of {hole} mm", feature.id);
         cx.stop(feature, codes::COUNTERSINK_TOO_SMALL, text, "give the head its real diameter, or make it a plain hole");
         return None;

@@ -28,11 +28,14 @@ fn kind(design: &Design, unit: &str) -> UnitKind {
     }
 }
 
+/// Board, hand, how it lies, kind of unit, number of cuts, number of the outline's vertices.
+type Key = (usize, Hand, u8, UnitKind, usize, usize);
+
 /// Pieces with the same board, hand, grain, face up, kind of unit and geometry merged; sorted by id. The first panel's id
 /// stays.
 pub(super) fn merged(design: &Design, pieces: Vec<Piece>) -> Vec<Piece> {
     // What must be exactly equal makes the key; lengths are compared within the bucket.
-    let mut buckets: BTreeMap<(usize, Hand, u8, UnitKind, usize, usize), Vec<usize>> = BTreeMap::new();
+    let mut buckets: BTreeMap<Key, Vec<usize>> = BTreeMap::new();
     let mut kept: Vec<Piece> = Vec::with_capacity(pieces.len());
     for piece in pieces {
         let part = &piece.part;

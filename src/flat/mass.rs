@@ -1,7 +1,7 @@
 //! Mass of a part: its net volume times the board's density.
 
 use super::{FlatCut, Operation, Side};
-use crate::geom::{Contour, Point};
+use crate::geom::{tolerance, Contour, Point};
 use crate::units::Mm;
 use std::f64::consts::PI;
 
@@ -11,7 +11,7 @@ pub(super) fn of(outline: &Contour, cuts: &[FlatCut], thickness: Mm, density_kg_
     (outline.area() * thickness.0 - removed) * density_kg_m3 / MM3_PER_M3
 }
 
-const MM3_PER_M3: f64 = 1e9;
+const MM3_PER_M3: f64 = 1_000_000_000.0;
 
 /// Volume a cut takes away in mm³.
 fn volume(outline: &Contour, cut: &FlatCut, cuts: &[FlatCut], thickness: f64) -> f64 {
@@ -28,7 +28,9 @@ fn volume(outline: &Contour, cut: &FlatCut, cuts: &[FlatCut], thickness: f64) ->
         }
         Operation::Countersink { at, diameter } => {
             let hole = cuts.iter().find_map(|c| match c.operation {
-                Operation::Drill { at: centre, diameter, .. } if centre.distance(at) < HOLE_CENTRE => Some(diameter.0),
+                Operation::Drill { at: centre, diameter, .. } if centre.distance(at) < tolerance::SAME_POINT => {
+                    Some(diameter.0)
+                }
                 _ => None,
             });
             let (r, big) = (hole.unwrap_or(0.0) / 2.0, diameter.0 / 2.0);
@@ -37,9 +39,6 @@ fn volume(outline: &Contour, cut: &FlatCut, cuts: &[FlatCut], thickness: f64) ->
         }
     }
 }
-
-/// Two holes whose centres lie this close, in mm, share a centre.
-const HOLE_CENTRE: f64 = 1e-3;
 
 fn middle(contour: &Contour) -> Point {
     contour.bounds().center()

@@ -22,8 +22,8 @@ pub(super) struct Piece {
     pub(super) opened: Vec<[bool; 4]>,
     /// Mates that seat in the notches, in the part frame.
     pub(super) seats: Vec<Seat>,
-    /// Which of the cuts run out over the edge.
-    pub(super) runs_out: Vec<bool>,
+    /// Sides (bottom, right, top, left) each cut runs out over, in the part frame.
+    pub(super) runs_out: Vec<[bool; 4]>,
 }
 
 /// Makes a panel flat; `None` when its outline cannot be made, which is then a finding.
@@ -51,9 +51,10 @@ pub(super) fn of_panel(
     let lay = Lay::choose(&cuts, &outline.contour);
     let keep_clean = clean::of_panel(&cx, &outline.notches).into_iter().map(|r| lay.rect(r)).collect();
     let seats = notch_seats(&cx, &outline.notches).iter().map(|s| lay.seat(s)).collect();
-    let mut cuts: Vec<(FlatCut, bool)> = cuts.into_iter().map(|c| (c.runs_out, lay.cut(c))).map(|(r, c)| (c, r)).collect();
+    let mut cuts: Vec<(FlatCut, [bool; 4])> =
+        cuts.into_iter().map(|c| (lay.sides(c.open), lay.cut(c))).map(|(open, c)| (c, open)).collect();
     cuts.sort_by(|(a, _), (b, _)| order(a).cmp(&order(b)).then_with(|| a.feature.cmp(&b.feature)));
-    let (cuts, runs_out): (Vec<FlatCut>, Vec<bool>) = cuts.into_iter().unzip();
+    let (cuts, runs_out): (Vec<FlatCut>, Vec<[bool; 4]>) = cuts.into_iter().unzip();
     let contour = lay.contour(&outline.contour);
     let size = contour.bounds();
     let thickness = cx.thickness();

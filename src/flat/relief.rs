@@ -63,6 +63,16 @@ impl Opening {
         x.min(y)
     }
 
+    /// Whether it runs out over an edge of a panel with these bounds and has nothing inside them.
+    pub(super) fn beside(&self, bounds: Rect) -> bool {
+        let r = self.rect.intersect(bounds);
+        self.open.contains(&true)
+            && self.rect.is_finite()
+            && self.rect.width() > 0.0
+            && self.rect.height() > 0.0
+            && (r.width() <= 0.0 || r.height() <= 0.0)
+    }
+
     /// The shape that the first of `cutters` (diameters) that can makes of it.
     pub(super) fn made(&self, tools: &Tools, cutters: &[f64]) -> Result<Made, Trouble> {
         let good_radius = !matches!(self.corners, Corners::Round(r) if !(r.is_finite() && r >= 0.0));

@@ -23,10 +23,17 @@ pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
     let part = &piece.part;
     let outline = &part.outline.contour;
     for (cut, runs_out) in part.cuts.iter().zip(&piece.runs_out) {
-        if *runs_out || is_own_cone(cut) || matches!(cut.operation, Operation::Mark) {
+        if matches!(cut.operation, Operation::Mark) {
             continue;
         }
         let between = Between { a: &cut.feature, b: "the edge", span: cut.span.or(part.span) };
+        if runs_out.contains(&true) {
+            let wall = to_edges(outline.bounds(), cut.contour.bounds(), *runs_out);
+            if wall > tolerance::SAME_POINT {
+                judge(piece, &between, wall, min_web, false, findings);
+            }
+            continue;
+        }
         let inside = outline.holds(&cut.contour);
         let apart = if inside { outline.distance_between(&cut.contour) } else { 0.0 };
         if apart <= tolerance::SAME_POINT {
@@ -35,8 +42,8 @@ pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
             let text = format!("`{}` at {x}, {y} is not wholly inside the part's outline", cut.feature);
             let remedy = "move it inwards or make it smaller; a cut that opens an edge is an edge notch";
             findings.push(Finding::stop(codes::CUT_OUTSIDE_PART, text).part(&part.id).at(between.span).remedy(remedy));
-        } else if goes_through(cut) {
-            judge(piece, &between, apart, min_web, findings);
+        } else if !is_cone(cut) {
+            judge(piece, &between, apart, min_web, goes_through(cut), findings);
         }
     }
     pairs(piece, min_web, findings);
@@ -54,7 +61,7 @@ fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
         }
         let between = Between { a: &a.feature, b: &b.feature, span: b.span.or(a.span).or(piece.part.span) };
         let (through_a, through_b) = (goes_through(a), goes_through(b));
-        if a.feature == b.feature || is_own_cone(a) || is_own_cone(b) {
+        if a.feature == b.feature || is_cone(a) || is_cone(b) {
             // A head's seat belongs to its own hole; over another cut it only loses wood that is not there.
             if a.feature != b.feature && a.contour.meets(&b.contour) && a.side == b.side {
                 cross(piece, &between, findings);
@@ -78,8 +85,8 @@ fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
             if !channels_meet(a, b) {
                 cross(piece, &between, findings);
             }
-        } else if through_a && through_b {
-            judge(piece, &between, apart, min_web, findings);
+        } else {
+            judge(piece, &between, apart, min_web, through_a && through_b, findings);
         }
     }
 }
@@ -113,24 +120,34 @@ fn notches(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
         let apart = one.distance_between(other);
         // Notches that touch were united.
         if apart > tolerance::SAME_POINT && !one.holds(other) && !other.holds(one) {
-            judge(piece, &Between { a, b, span: piece.part.span }, apart, min_web, findings);
+            judge(piece, &Between { a, b, span: piece.part.span }, apart, min_web, true, findings);
         }
     }
-    for (((id, contour), open), b) in piece.notches.iter().zip(&piece.opened).zip(&bounds) {
-        let to_edges = [b.y0 - size.y0, size.x1 - b.x1, size.y1 - b.y1, b.x0 - size.x0];
-        let least = to_edges.iter().zip(open).filter(|(_, open)| !**open).map(|(gap, _)| *gap).fold(f64::INFINITY, f64::min);
-        if least > tolerance::SAME_POINT && least < wide && contour.area().abs() > 0.0 {
-            judge(piece, &Between { a: id, b: "the edge", span: piece.part.span }, least, min_web, findings);
+    for (((id, _), open), b) in piece.notches.iter().zip(&piece.opened).zip(&bounds) {
+        let least = to_edges(size, *b, *open);
+        if least > tolerance::SAME_POINT {
+            judge(piece, &Between { a: id, b: "the edge", span: piece.part.span }, least, min_web, true, findings);
         }
     }
 }
 
-fn judge(piece: &Piece, between: &Between, apart: f64, min_web: Mm, findings: &mut Vec<Finding>) {
+/// The least distance from a cut's bounds to an edge of the part that it does not open.
+fn to_edges(part: Rect, cut: Rect, open: [bool; 4]) -> f64 {
+    let gaps = [cut.y0 - part.y0, part.x1 - cut.x1, part.y1 - cut.y1, cut.x0 - part.x0];
+    gaps.iter().zip(open).filter(|(_, open)| !open).map(|(gap, _)| *gap).fold(f64::INFINITY, f64::min)
+}
+
+/// Holds a web against the hard floor and, when both sides go through, the project's least web. The wall beside a blind cut
+/// stands on its floor: under the hard floor it is worth a look.
+fn judge(piece: &Piece, between: &Between, apart: f64, min_web: Mm, through: bool, findings: &mut Vec<Finding>) {
     let text = format!("{} mm of wood between `{}` and {}", mm(apart), between.a, quoted(between.b));
     let hard = HARD_FLOOR.0 - tolerance::SAME_POINT;
-    let finding = if apart < hard {
-        Finding::stop(codes::WEB_TOO_THIN, text).limit(format!("{HARD_FLOOR} mm, cutting services' file rules"))
-    } else if apart < min_web.0 - tolerance::SAME_POINT {
+    let floor = format!("{HARD_FLOOR} mm, cutting services' file rules");
+    let finding = if apart < hard && through {
+        Finding::stop(codes::WEB_TOO_THIN, text).limit(floor)
+    } else if apart < hard {
+        Finding::caution(codes::WEB_TOO_THIN, text).limit(floor)
+    } else if through && apart < min_web.0 - tolerance::SAME_POINT {
         Finding::caution(codes::WEB_TOO_THIN, text).limit(format!("{min_web} mm, the project's least web"))
     } else {
         return;
@@ -161,7 +178,7 @@ pub(super) fn goes_through(cut: &FlatCut) -> bool {
     matches!(cut.operation, Operation::ThroughInside | Operation::Drill { depth: None, .. })
 }
 
-fn is_own_cone(cut: &FlatCut) -> bool {
+fn is_cone(cut: &FlatCut) -> bool {
     matches!(cut.operation, Operation::Countersink { .. })
 }
 

@@ -8,7 +8,7 @@ pub const ALL: &[Code] = &[
     PINNED,
     NO_ROOM,
     SIZES_DISAGREE,
-    SIZE_MISSING,
+    SIZE_NOT_DERIVABLE,
     SHARES_DO_NOT_FIT,
     ANCHOR_NEEDS_BASE,
     ANCHOR_OFF_BASE,
@@ -41,7 +41,7 @@ pub const NO_ROOM: Code = Code::new("no-room", "A derived size is zero or negati
 pub const SIZES_DISAGREE: Code =
     Code::new("sizes-disagree", "An outside size and a clear size are both given and do not agree.");
 /// See its text.
-pub const SIZE_MISSING: Code = Code::new("size-missing", "A size is not given and nothing else determines it.");
+pub const SIZE_NOT_DERIVABLE: Code = Code::new("size-not-derivable", "A size is not given and nothing else determines it.");
 /// See its text.
 pub const SHARES_DO_NOT_FIT: Code =
     Code::new("shares-do-not-fit", "The sizes of columns or cells do not add up to the space they share.");

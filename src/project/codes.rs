@@ -28,6 +28,10 @@ pub const NUMBER_OUT_OF_RANGE: Code = Code::new("number-out-of-range", "A number
 /// The same name twice in one list.
 pub const DUPLICATE_NAME: Code = Code::new("duplicate-name", "Two things of one kind carry the same name.");
 
+/// A base that is not there.
+pub const BASE_MISSING: Code =
+    Code::new("base-missing", "The file this one is based on is not at hand, so what it says would be lost.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     FILE_SYNTAX,
@@ -41,4 +45,5 @@ pub const ALL: &[Code] = &[
     UNKNOWN_WORD,
     NUMBER_OUT_OF_RANGE,
     DUPLICATE_NAME,
+    BASE_MISSING,
 ];

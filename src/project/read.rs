@@ -17,10 +17,10 @@ pub fn read(texts: &Texts, files: &[FileId]) -> Checked<Project> {
     let mut desk = Desk::default();
     let mut whole: Option<Node> = None;
     let mut broken = files.is_empty();
-    for &file in files.iter().rev() {
+    for (index, &file) in files.iter().enumerate().rev() {
         match tree::parse(texts.text(file), file) {
             Ok(mut root) => {
-                broken |= !head(&mut desk, &mut root, file);
+                broken |= !head(&mut desk, &mut root, file, index + 1 < files.len());
                 match &mut whole {
                     Some(base) => tree::merge(base, root),
                     None => whole = Some(root),
@@ -61,8 +61,8 @@ pub fn based_on(texts: &Texts, file: FileId) -> Option<String> {
     })
 }
 
-/// Takes `format`, `units` and `based_on` out of a file's root, since they speak of that file alone.
-fn head(desk: &mut Desk, root: &mut Node, file: FileId) -> bool {
+/// Whether the head is in order. Takes `format`, `units` and `based_on` out of a file's root, since they speak of that file alone.
+fn head(desk: &mut Desk, root: &mut Node, file: FileId, has_base: bool) -> bool {
     let start = Span { file, start: 0, end: 0 };
     let Value::Table(entries) = &mut root.value else { return false };
     let format = take(entries, "format");
@@ -93,13 +93,27 @@ fn head(desk: &mut Desk, root: &mut Node, file: FileId) -> bool {
         );
         None
     };
-    if let Some(entry) = &based_on {
-        desk.text("`based_on`", &entry.node);
-    }
+    let base_fine = match &based_on {
+        Some(entry) => match desk.text("`based_on`", &entry.node) {
+            Some(name) if !has_base => {
+                desk.report(
+                    Finding::stop(
+                        codes::BASE_MISSING,
+                        format!("the file \"{}\" that this one is based on is not at hand", name.value),
+                    )
+                    .at(name.span)
+                    .remedy("check its name; it is looked for beside this file"),
+                );
+                false
+            }
+            name => name.is_some(),
+        },
+        None => true,
+    };
     if let Some(unit) = unit {
         desk.units.insert(file, unit);
     }
-    format_fine && unit.is_some()
+    format_fine && unit.is_some() && base_fine
 }
 
 fn take(entries: &mut Vec<Entry>, key: &str) -> Option<Entry> {

@@ -4,9 +4,10 @@ use super::codes;
 use super::tree::{Entry, Node, Value};
 use super::Written;
 use crate::diag::{FileId, Finding, Span};
+use crate::shop::nearest;
 use crate::units::{parse_length, Mm, Unit};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What all cursors share: the findings so far and the unit of each file.
 #[derive(Debug, Default)]
@@ -117,16 +118,13 @@ impl Desk {
             return Some(Written { value: *value, span: text.span });
         }
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let near = nearest(&text.value, list.iter().copied());
         self.report(
             Finding::stop(codes::UNKNOWN_WORD, format!("{what} does not take \"{}\"", text.value))
                 .at(text.span)
                 .limit(format!("one of {}", list.join(", ")))
                 .remedy(
-                    near.map_or_else(
-                        || "use one of the words listed".to_owned(),
-                        |near| format!("did you mean \"{near}\"?"),
-                    ),
+                    did_you_mean(&text.value, list.iter().copied())
+                        .unwrap_or_else(|| "use one of the words listed".to_owned()),
                 ),
         );
         None
@@ -355,8 +353,7 @@ impl<'a> Table<'a> {
             let mut known = self.asked.clone();
             known.sort_unstable();
             let place = if self.what.is_empty() { "the file".to_owned() } else { self.what.clone() };
-            let remedy = nearest(&entry.key, known.iter().copied())
-                .map_or_else(|| "take it out".to_owned(), |near| format!("did you mean `{near}`?"));
+            let remedy = did_you_mean(&entry.key, known.iter().copied()).unwrap_or_else(|| "take it out".to_owned());
             self.desk.report(
                 Finding::stop(codes::UNKNOWN_KEY, format!("`{}` is not a key of {place}", entry.key))
                     .at(entry.key_span)
@@ -369,29 +366,20 @@ impl<'a> Table<'a> {
 
 /// Reports names that occur twice in a list.
 pub(super) fn unique<'a>(desk: &Desk, kind: &str, names: impl Iterator<Item = &'a Written<String>>) {
-    let mut seen: Vec<&str> = Vec::new();
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
     for name in names {
-        if seen.contains(&name.value.as_str()) {
+        if !seen.insert(&name.value) {
             desk.report(
                 Finding::stop(codes::DUPLICATE_NAME, format!("there are two {kind}s named \"{}\"", name.value))
                     .at(name.span)
                     .remedy("give one of them another name"),
             );
         }
-        seen.push(&name.value);
     }
 }
 
-/// The most similar of some words, if one is similar enough to suggest.
-///
-/// Similar enough: a Jaro-Winkler likeness of 0.75 (common practice, no source).
-pub(crate) fn nearest<'a>(word: &str, words: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let mut best: Option<(f64, &str)> = None;
-    for known in words {
-        let likeness = strsim::jaro_winkler(word, known);
-        if likeness >= 0.75 && best.is_none_or(|(top, _)| likeness > top) {
-            best = Some((likeness, known));
-        }
-    }
-    best.map(|(_, known)| known)
+/// `did you mean ...?` with the words nearest to the one written, if any comes close.
+pub(crate) fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    let near: Vec<String> = nearest(word, known).iter().map(|near| format!("`{near}`")).collect();
+    (!near.is_empty()).then(|| format!("did you mean {}?", near.join(" or ")))
 }

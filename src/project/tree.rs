@@ -45,17 +45,26 @@ impl Value {
     }
 }
 
-/// Two keys of which a later file's one puts the earlier file's other out of force.
-const EITHER: [(&str, &str); 9] = [
+/// A later file's first key puts the second out of force, as they say the same thing or no longer belong together.
+const SUPERSEDES: [(&str, &str); 17] = [
     ("width", "clear_width"),
+    ("clear_width", "width"),
     ("depth", "clear_depth"),
+    ("clear_depth", "depth"),
     ("height", "clear_height"),
+    ("clear_height", "height"),
     ("at", "on"),
     ("at", "shift"),
-    ("for", "diameter"),
+    ("on", "at"),
     ("above", "washers"),
+    ("above", "washer"),
+    ("washers", "above"),
     ("hole", "width"),
     ("hole", "depth"),
+    ("width", "hole"),
+    // Thickness readings are of one board; another profile is another board.
+    ("profile", "readings"),
+    ("outline", "size"),
 ];
 
 /// Parses a text; every syntax error with its place, or the document's root table.
@@ -111,11 +120,8 @@ pub(super) fn merge(base: &mut Node, later: Node) {
     match (&mut base.value, later.value) {
         (Value::Table(entries), Value::Table(news)) => {
             for new in news {
-                for (a, b) in EITHER {
-                    let other = if new.key == a { b } else { a };
-                    if new.key == a || new.key == b {
-                        entries.retain(|entry| entry.key != other || entry.key_span.file == new.key_span.file);
-                    }
+                for (_, old) in SUPERSEDES.iter().filter(|(key, _)| *key == new.key) {
+                    entries.retain(|entry| entry.key != *old || entry.key_span.file == new.key_span.file);
                 }
                 match entries.iter_mut().find(|entry| entry.key == new.key) {
                     Some(old) => {
@@ -127,7 +133,8 @@ pub(super) fn merge(base: &mut Node, later: Node) {
             }
             base.span = later.span;
         }
-        (Value::List(olds), Value::List(news)) if named(olds) && named(&news) => {
+        // An empty list clears what was there.
+        (Value::List(olds), Value::List(news)) if !news.is_empty() && named(olds) && named(&news) => {
             for new in news {
                 match olds.iter_mut().find(|old| old.span.file != new.span.file && name(old) == name(&new)) {
                     Some(old) => merge(old, new),

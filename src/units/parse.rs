@@ -93,6 +93,10 @@ pub fn parse_length(text: &str, default: Option<Unit>) -> Result<Mm, LengthError
     let mut feet: Option<String> = None;
     let mut last: Option<String> = None;
     while !rest.is_empty() {
+        // Feet and inches are often joined by a hyphen: 2'-3 1/2".
+        if let (Some(_), [Token::Hyphen, after @ ..]) = (&feet, rest) {
+            rest = after;
+        }
         let (value, used) = quantity(rest)?;
         rest = &rest[used..];
         let word = match rest.first() {

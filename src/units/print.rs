@@ -112,7 +112,17 @@ mod tests {
         ] {
             assert!((mm(text) - twenty_six_and_seven_eighths).abs() < 1e-9, "{text}: {}", mm(text));
         }
-        for text in ["2 ft 3 1/2 in", "2' 3-1/2\"", "2′ 3½″", "2’3 1/2”", "2 feet 3.5 in.", "27 1/2 in"] {
+        for text in [
+            "2 ft 3 1/2 in",
+            "2' 3-1/2\"",
+            "2′ 3½″",
+            "2’3 1/2”",
+            "2 feet 3.5 in.",
+            "2'-3 1/2\"",
+            "2'-3-1/2\"",
+            "2 ft - 3½ in",
+            "27 1/2 in",
+        ] {
             assert!((mm(text) - 698.5).abs() < 1e-9, "{text}");
         }
         for (text, value) in [
@@ -165,6 +175,8 @@ mod tests {
             ("mm", LengthError::NoFigure),
             ("-", LengthError::NoFigure),
             ("--3 mm", LengthError::Unexpected('-')),
+            ("2'--3 in", LengthError::Unexpected('-')),
+            ("2'-", LengthError::NoFigure),
             ("26-7 mm", LengthError::LooseFigure("26".into())),
             ("1.2.3 mm", LengthError::Unexpected('.')),
             ("18 mm!", LengthError::Unexpected('!')),

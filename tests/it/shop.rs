@@ -403,6 +403,40 @@ fn latches_leave_wood_between_cut_out_and_bolts_and_reach_past_their_face() {
     }
 }
 
+/// A free-standing carcass with one drawer.
+fn drawer_unit(units: Unit, slide: &str, latch: &str, depth: f64) -> String {
+    let (word, width, height, board) = match units {
+        Unit::Mm => ("mm", 600.0, 260.0, "birch-ply-15"),
+        Unit::Inch => ("in", 24.0, 10.5, "birch-ply-half-inch"),
+    };
+    let depth = units.count(Mm(depth));
+    format!(
+        "format = 1\ntitle = \"Sample drawer\"\nunits = \"{word}\"\n[boards.carcass]\nprofile = \"{board}\"\n\
+         [[carcass]]\nname = \"lower\"\nwidth = {width}\ndepth = {depth}\nheight = {height}\nboard = \"carcass\"\n\
+         [[carcass.column]]\nname = \"left\"\n[[carcass.column.cell]]\n\
+         drawer = {{ slide = \"{slide}\", latch = \"{latch}\" }}\n"
+    )
+}
+
+#[test]
+fn every_slide_and_latch_can_be_built_with() {
+    let shop = built_in();
+    for slide in shop.slides.values() {
+        for latch in shop.latches.keys() {
+            let units = if slide.id.ends_with("in") { Unit::Inch } else { Unit::Mm };
+            let mut texts = Texts::default();
+            let file = texts.add("drawer.toml", drawer_unit(units, &slide.id, latch, slide.length.0 + 60.0));
+            let mut found = Vec::new();
+            let project = baywright::project::read(&texts, &[file]).into(&mut found).unwrap();
+            let design = baywright::design::settle(&project, &shop, &texts).into(&mut found).unwrap();
+            let model = baywright::parts::build(&design).into(&mut found).unwrap();
+            let stops: Vec<_> = found.iter().filter(|f| f.severity == Severity::Stop).collect();
+            assert!(stops.is_empty(), "{} {latch}: {stops:#?}", slide.id);
+            assert!(model.panels.len() > 8, "{} {latch}: {} panels", slide.id, model.panels.len());
+        }
+    }
+}
+
 // ---- cutters and machines ------------------------------------------------------------------------------------------------
 
 /// A pass is half to once the diameter; a compression cutter's first pass goes 1 mm below its up-cut tip; flutes outreach it.

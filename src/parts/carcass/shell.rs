@@ -109,7 +109,7 @@ fn one_size(
     }
     let Some(size) = given.outside.clone().or(from_clear).or(from_inside) else {
         b.findings.push(
-            Finding::stop(codes::SIZE_MISSING, format!("{name} is not given and cannot be derived"))
+            Finding::stop(codes::SIZE_NOT_DERIVABLE, format!("{name} is not given and cannot be derived"))
                 .part(&carcass.name)
                 .at(carcass.span)
                 .remedy(format!("write {what} or clear_{what}, give every column or cell its size, or measure the bay")),

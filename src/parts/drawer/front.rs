@@ -139,7 +139,7 @@ fn declare_reveals(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId) {
         }
         b.gap(Gap {
             name: format!("{name}: {what}, together"),
-            gap: opening - &as_cut(size, &format!("{name} {what}")),
+            gap: opening.built() - as_cut(size, &format!("{name} {what}")),
             required: Gap::at_least(LEAST_REVEAL * 2.0),
             source: "a front that moves needs 0.3 mm each side; common practice, no source".into(),
             parts: vec![id.clone()],

@@ -125,7 +125,7 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
     let Plan { name, drawer, opening, space, block, .. } = plan;
     let slide = &drawer.slide;
     let box_width = as_cut(&block[0].size, &format!("{name} box width"));
-    let side = (&opening.x.size - &box_width) * 0.5;
+    let side = (opening.x.size.built() - &box_width) * 0.5;
     let window = Range { min: slide.side_space_min, max: slide.side_space_max };
     for hand in ["left", "right"] {
         b.gap(Gap {
@@ -140,7 +140,7 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
     let box_height = as_cut(&block[2].size, &format!("{name} box height"));
     b.gap(Gap {
         name: format!("{name}: box to what is above"),
-        gap: &space.z.size - &drawer.gap_under - &box_height,
+        gap: space.z.size.built() - &drawer.gap_under - &box_height,
         required: Gap::at_least(Mm(3.0)),
         source: "common practice, no source".into(),
         parts: vec![name.clone()],
@@ -149,7 +149,7 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
     under_box(b, plan);
     b.gap(Gap {
         name: format!("{name}: behind the box"),
-        gap: opening.y.to() - &plan.behind_front - as_cut(&block[1].size, &format!("{name} box length")),
+        gap: opening.y.to().built() - plan.behind_front.built() - as_cut(&block[1].size, &format!("{name} box length")),
         required: Gap::at_least(LEAST_BEHIND),
         source: "common practice, no source".into(),
         parts: vec![name.clone()],

@@ -8,7 +8,7 @@ use crate::shop::{Basis, Dialect, HoldDown, Laser, Machine, Process, Router, ZZe
 use crate::units::{decimal, Mm, Unit};
 use std::f64::consts::FRAC_PI_2;
 
-const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("inch", Unit::Inch)];
+const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
 const Z_ZEROS: [(&str, ZZero); 2] = [("spoilboard", ZZero::Spoilboard), ("sheet-top", ZZero::SheetTop)];
 const PROCESSES: [(&str, bool); 2] = [("router", true), ("laser", false)];
 /// Work offsets of RS274/NGC that one word can name.

@@ -35,6 +35,27 @@ fn wood_between_a_cut_and_the_edge() {
 }
 
 #[test]
+fn the_wall_beside_a_blind_cut_is_worth_a_look_below_the_hard_floor() {
+    let caution = Some((codes::WEB_TOO_THIN, Severity::Caution));
+    let dado = |id: &str, x: f64| groove(id, [x, 0.0, 12.0, 200.0], Face::A, 5.0);
+    only(vec![dado("a", 1.9)], caution);
+    only(vec![dado("a", 100.0), dado("b", 113.9)], caution);
+    only(vec![dado("a", 100.0), dado("b", 114.0)], None);
+    only(vec![dado("a", 100.0), hole("h", 116.0, 100.0, 5.0, Depth::Through)], caution);
+}
+
+#[test]
+fn a_countersink_may_not_break_the_edge() {
+    let screw = |x: f64| {
+        let kind = FeatureKind::Countersunk { at: [d(x), d(100.0)], diameter: d(5.0), head: d(18.0), face: Face::A };
+        vec![feature("screw", kind, Depth::Through, Purpose::Clearance)]
+    };
+    only(screw(8.9), Some((codes::CUT_OUTSIDE_PART, Severity::Stop)));
+    only(screw(9.1), None);
+    only(screw(-20.0), Some((codes::CUT_OUTSIDE_PART, Severity::Stop)));
+}
+
+#[test]
 fn wood_between_two_cuts() {
     let web = |w: f64| {
         vec![hole("h", 100.0, 100.0, 5.0, Depth::Through), slot("s", [105.5 + w, 100.0], [150.0, 100.0], 6.0 + 0.4)]

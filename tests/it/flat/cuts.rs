@@ -77,6 +77,25 @@ fn a_rabbet_runs_out_over_the_edge_it_lies_on() {
 }
 
 #[test]
+fn a_groove_drawn_beyond_the_panel_is_clipped_and_one_beside_it_stops() {
+    let part = one(vec![groove("g", [100.0, -80.0, 12.0, 500.0], Face::A, 6.0)]);
+    let b = part.cuts[0].contour.bounds();
+    assert_eq!((b.y0, b.y1), (-4.0, 204.0));
+    let beside = vec![groove("g", [420.0, 0.0, 12.0, 200.0], Face::A, 6.0)];
+    assert_eq!(found(&usual(), beside), vec![(codes::CUT_OUTSIDE_PART, Severity::Stop)]);
+}
+
+#[test]
+fn a_blind_notch_is_a_pocket_open_at_the_edge() {
+    let mut cut = super::support::notch("n", [100.0, 0.0, 40.0, 18.0]);
+    cut.depth = blind(Face::A, 9.0);
+    let part = one(vec![cut]);
+    close(part.outline.contour.area(), 80_000.0, 1e-9);
+    assert!(matches!(part.cuts[0].operation, Operation::Pocket { depth } if depth.0 == 9.0));
+    close(-part.cuts[0].contour.area(), 40.0 * 22.0 + 2.0 * R * R * (PI / 2.0 - 1.0), 1e-6);
+}
+
+#[test]
 fn a_rabbet_narrower_than_the_cutter_is_cut_from_outside() {
     let part = one(vec![groove("r", [0.0, 0.0, 400.0, 4.0], Face::A, 6.0)]);
     assert_eq!(part.cuts[0].contour.bounds().y1, 4.0);
@@ -186,6 +205,7 @@ fn shapes_without_size_stop() {
         rectangle("o", [100.0, 50.0, 0.0, 30.0], None, Depth::Through),
         rectangle("o", [100.0, 50.0, f64::NAN, 30.0], None, Depth::Through),
         rectangle("p", [100.0, 50.0, 80.0, 40.0], Some(5.0), blind(Face::A, 0.0)),
+        rectangle("p", [100.0, 50.0, 80.0, 40.0], Some(5.0), blind(Face::A, f64::NAN)),
         rectangle("p", [100.0, 50.0, 80.0, 40.0], Some(f64::NAN), Depth::Through),
         rectangle("p", [100.0, 50.0, 80.0, 40.0], Some(-5.0), Depth::Through),
     ];

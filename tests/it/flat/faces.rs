@@ -25,7 +25,7 @@ fn with_face_b_up_everything_is_mirrored_and_still_turns_the_right_way() {
         notch("corner", [0.0, 0.0, 40.0, 18.0]),
     ];
     let mut host = panel("P", 400.0, 200.0, features);
-    host.edges = vec![EdgeNote { edge: PanelEdge::Left, joint: "finger".into(), mate: PanelId(1) }];
+    host.edges = vec![EdgeNote { edge: PanelEdge::Left, joint: "finger".into(), mate: PanelId(1), screws: Vec::new() }];
     let model = Model { panels: mated(host, 18.0), ..Model::default() };
     let checked = baywright::flat::flatten(&usual(), &model);
     assert!(checked.findings.is_empty(), "{:?}", checked.findings);

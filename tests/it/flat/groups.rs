@@ -21,7 +21,8 @@ fn equal_panels_merge_under_the_first_ones_id_and_ids_are_sorted() {
 
 #[test]
 fn what_differs_stays_apart() {
-    let change: [(&str, fn(&mut Panel)); 9] = [
+    type Change = fn(&mut Panel);
+    let change: [(&str, Change); 9] = [
         ("hand", |p| p.hand = Hand::Left),
         ("grain", |p| p.grain = Grain::AlongV),
         ("length", |p| p.length = super::support::d(400.001)),

@@ -54,7 +54,7 @@ fn machine(process: Process) -> Arc<Machine> {
 }
 
 fn router() -> Process {
-    Process::Router(Router {
+    Process::Router(Box::new(Router {
         cutters: Vec::new(),
         rpm: (8000.0, 24000.0),
         z_zero: ZZero::Spoilboard,
@@ -80,7 +80,7 @@ fn router() -> Process {
             first_move_pause: true,
         },
         park: [Mm::ZERO, Mm::ZERO],
-    })
+    }))
 }
 
 /// One board and a router with the given cutters (the first cuts outlines) and drills.
