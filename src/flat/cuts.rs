@@ -149,7 +149,7 @@ fn deep_enough_left(cx: &mut Context, feature: &Feature, depth: &Dim) -> bool {
         );
         cx.say(feature, Finding::caution(codes::BLIND_TOO_DEEP, text).remedy(remedy));
     }
-    // A seat for a mate must leave half the panel (practice.md PJ2, seen and common practice); any other floor HARD_FLOOR.
+    // A seat for a mate must leave half the panel (cutting services' pages and common practice); any other floor HARD_FLOOR.
     let (need, why) = match feature.purpose {
         crate::parts::Purpose::Joint => (Mm(t.0 / 2.0), "half the board under a joint, common practice"),
         _ => (super::web::HARD_FLOOR, "least wood anywhere, cutting services' file rules"),

@@ -9,7 +9,7 @@ use crate::geom::{tolerance, Contour, Rect};
 use crate::parts::Purpose;
 use crate::units::Mm;
 
-/// Least wood anywhere: below this a web breaks while it is cut (cutting services' file rules, seen; practice list PJ8).
+/// Least wood anywhere: below this a web breaks while it is cut (cutting services' file rules).
 pub(super) const HARD_FLOOR: Mm = Mm(2.0);
 
 /// Checks every through cut and hole against the outline, and all pairs of cuts; notches against each other and the ends.
