@@ -58,7 +58,7 @@ fn swept(p: &Program, b: &Block, z: f64) -> Paths64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(16))]
+    #![proptest_config(ProptestConfig::with_cases(10))]
     #[test]
     fn takes_away_what_it_should_and_nothing_else(a in panel(), b in panel(), turn in 0_u32..4, climb in any::<bool>()) {
         let mut r = router();
