@@ -467,3 +467,27 @@ fn tabs_stand_no_further_apart_than_half_as_much_again_as_asked() {
         assert!(at.len() >= 3 && widest <= 450.0, "{w} x {h}: {at:?}");
     }
 }
+
+#[test]
+fn a_round_part_has_its_tabs_on_the_arc() {
+    let disc = Contour::circle(Point::new(150.0, 150.0), 150.0).unwrap();
+    let programs = Job::one(part("disc", disc, vec![])).sound();
+    let (p, b) = block(&programs, "outline");
+    // 942 mm round at 300 mm: four.
+    assert_eq!(tabs(p, b, 4.0).len(), 4);
+}
+
+#[test]
+fn a_rabbet_along_an_edge_is_run_out_on_three_sides() {
+    let p = part("a", rect(0.0, 0.0, 600.0, 400.0), vec![pocket(rect(0.0, 0.0, 600.0, 15.0), 6.0, "open rabbet")]);
+    let programs = Job::one(p).sound();
+    let (p, b) = block(&programs, "open rabbet");
+    let all = steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b);
+    let deep = || all.iter().filter(|s| s.1.z < THICK);
+    let r = p.cutter.diameter.0 / 2.0;
+    let reach =
+        |f: fn(&Point3) -> f64| deep().map(|s| f(&s.1)).fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(v), b.max(v)));
+    let ((x0, x1), (y0, y1)) = (reach(|p| p.x), reach(|p| p.y));
+    assert!(x0 < 40.0 && x1 > 640.0 && y0 < 40.0, "{x0} {x1} {y0}");
+    assert!((y1 - (55.0 - r)).abs() < 1e-3, "its one wall at y 55: {y1}");
+}
