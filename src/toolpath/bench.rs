@@ -118,16 +118,7 @@ impl<'a> Bench<'a> {
             let place = Place { turns: p.turn.degrees() / 90, by: p.at.to_vec2(), over };
             Some(Laid { part, copy: p.copy, place, outline: place.contour(&part.outline.contour).ccw(), nested: 0 })
         };
-        let mut laid = Vec::new();
-        for p in &sheet.placements {
-            match lay(p) {
-                Some(l) => laid.push(l),
-                None => found.push(Finding::stop(
-                    codes::BAD_PLACEMENT,
-                    format!("a sheet places part number {}, of {} parts", p.part, parts.len()),
-                )),
-            }
-        }
+        let mut laid: Vec<Laid<'a>> = sheet.placements.iter().filter_map(lay).collect();
         for i in 0..laid.len() {
             let inside = (0..laid.len()).filter(|j| *j != i && in_opening_of(&laid[*j], &laid[i])).count();
             laid[i].nested = inside as u32;

@@ -83,7 +83,10 @@ pub const BEYOND_SHEET: Code = Code::new(
     "The cutter's centre runs outside the sheet, where clamps or the machine's end stops may be.",
 );
 /// The layout names a part that does not exist.
-pub const BAD_PLACEMENT: Code = Code::new("placement-without-part", "The layout places a part that does not exist.");
+pub const BAD_PLACEMENT: Code = Code::new(
+    "placement-without-part",
+    "The layout places a part that does not exist, or a board that is not in the design.",
+);
 /// No outline cutter.
 pub const NO_OUTLINE_CUTTER: Code =
     Code::new("no-outline-cutter", "A router needs a cutter for outlines, and none is chosen.");

@@ -14,6 +14,8 @@ const UP_ANGLE: f64 = std::f64::consts::FRAC_PI_4;
 /// Tabs on a loose part (common practice), and on one too small for three.
 const WANTED: usize = 3;
 const WANTED_TINY: usize = 2;
+/// A tab may stand on an arc of at least this radius. Common practice, no source.
+const LEAST_BEND: f64 = 30.0;
 /// How fine places for tabs are tried, along the way.
 const TRY_EVERY: f64 = 2.0;
 
@@ -51,7 +53,7 @@ pub(super) struct TabSize {
 }
 
 impl Tabs {
-    /// Chooses places: evenly spread, on straight stretches, away from corners and clean edges, and from `end`, the place
+    /// Chooses places: evenly spread, on straight or gently bent stretches, away from corners and clean edges, and from `end`, the place
     /// where the last pass ends.
     pub(super) fn choose(
         path: &Path,
@@ -160,12 +162,12 @@ fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
     z0 + (z1 - z0) * ((s - s0) / (s1 - s0)).clamp(0.0, 1.0)
 }
 
-/// Places where a tab may stand: on a straight stretch of the edge, `from_corner` clear at both ends of the wood.
+/// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood.
 fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, end: f64) -> Vec<f64> {
     let around = path.length();
     let wood = tabs.half - room.radius;
     let mut list = Vec::new();
-    for (start, seg) in path.segments().filter(|(_, s)| s.is_line()) {
+    for (start, seg) in path.segments().filter(|(_, s)| s.is_line() || (s.from - s.centre()).hypot() > LEAST_BEND) {
         let room_for = seg.length() - 2.0 * (wood + from_corner);
         if room_for < 0.0 {
             continue;

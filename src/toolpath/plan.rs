@@ -34,6 +34,24 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
         return Checked::failed(found);
     }
     for (index, sheet) in layout.sheets.iter().enumerate() {
+        for p in sheet.placements.iter().filter(|p| p.part >= parts.parts.len()) {
+            found.push(
+                Finding::stop(
+                    codes::BAD_PLACEMENT,
+                    format!("sheet {} places part {} of {}", sheet.number, p.part, parts.parts.len()),
+                )
+                .remedy("lay the parts out again"),
+            );
+        }
+        if sheet.board.0 >= design.boards.len() {
+            found.push(
+                Finding::stop(
+                    codes::BAD_PLACEMENT,
+                    format!("sheet {} is of a board that is not in the design", sheet.number),
+                )
+                .remedy("lay the parts out again"),
+            );
+        }
         let mut order = 0;
         for set_up in sides::set_ups(sheet, &parts.parts) {
             let Some(mut bench) = Bench::new(design, router, &parts.parts, sheet, set_up.side) else { continue };

@@ -427,3 +427,67 @@ fn countersunk_seats_stay_inside_the_cone() {
     // Down to about the hole's edge: 4.5 - 2.5 mm.
     assert!((THICK - deepest - 2.0).abs() < 0.3, "{deepest}");
 }
+
+#[test]
+fn a_seat_too_small_for_any_cutter_is_left_to_the_hand_and_said() {
+    use baywright::flat::Operation;
+    let at = Point::new(100.0, 100.0);
+    let seat =
+        super::bench::cut(Operation::Countersink { at, diameter: Mm(6.0) }, Contour::circle(at, 3.0).unwrap().cw(), "seat");
+    let checked =
+        Job::one(part("a", rect(0.0, 0.0, 600.0, 400.0), vec![seat, hole(100.0, 100.0, 2.5, None, "hole")])).plan();
+    assert!(checked.findings.iter().any(|f| f.code.id == "countersink-by-hand"));
+}
+
+#[test]
+fn tabs_stand_no_further_apart_than_half_as_much_again_as_asked() {
+    for (w, h) in [(600.0, 400.0), (1200.0, 300.0), (900.0, 900.0), (400.0, 120.0)] {
+        let programs = Job::one(part("a", rect(0.0, 0.0, w, h), vec![])).sound();
+        let (p, b) = block(&programs, "outline");
+        let mut at: Vec<f64> = tabs(p, b, 4.0)
+            .iter()
+            .map(|(a, b)| {
+                // Place along the part's edge, counter-clockwise from its lower left corner.
+                let m = a.midpoint(*b);
+                let (x, y) = (m.x - 40.0, m.y - 40.0);
+                if y < 0.0 {
+                    x
+                } else if x > w {
+                    w + y
+                } else if y > h {
+                    2.0 * w + h - x
+                } else {
+                    2.0 * (w + h) - y
+                }
+            })
+            .collect();
+        at.sort_by(f64::total_cmp);
+        let around = 2.0 * (w + h);
+        let widest = (0..at.len()).map(|i| (at[(i + 1) % at.len()] - at[i]).rem_euclid(around)).fold(0.0, f64::max);
+        assert!(at.len() >= 3 && widest <= 450.0, "{w} x {h}: {at:?}");
+    }
+}
+
+#[test]
+fn a_round_part_has_its_tabs_on_the_arc() {
+    let disc = Contour::circle(Point::new(150.0, 150.0), 150.0).unwrap();
+    let programs = Job::one(part("disc", disc, vec![])).sound();
+    let (p, b) = block(&programs, "outline");
+    // 942 mm round at 300 mm: four.
+    assert_eq!(tabs(p, b, 4.0).len(), 4);
+}
+
+#[test]
+fn a_rabbet_along_an_edge_is_run_out_on_three_sides() {
+    let p = part("a", rect(0.0, 0.0, 600.0, 400.0), vec![pocket(rect(0.0, 0.0, 600.0, 15.0), 6.0, "open rabbet")]);
+    let programs = Job::one(p).sound();
+    let (p, b) = block(&programs, "open rabbet");
+    let all = steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b);
+    let deep = || all.iter().filter(|s| s.1.z < THICK);
+    let r = p.cutter.diameter.0 / 2.0;
+    let reach =
+        |f: fn(&Point3) -> f64| deep().map(|s| f(&s.1)).fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(v), b.max(v)));
+    let ((x0, x1), (y0, y1)) = (reach(|p| p.x), reach(|p| p.y));
+    assert!(x0 < 40.0 && x1 > 640.0 && y0 < 40.0, "{x0} {x1} {y0}");
+    assert!((y1 - (55.0 - r)).abs() < 1e-3, "its one wall at y 55: {y1}");
+}

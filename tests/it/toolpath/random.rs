@@ -73,7 +73,7 @@ pub(super) fn side_by_side(a: FlatPart, b: FlatPart, turn: u32) -> Vec<(FlatPart
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(30))]
     #[test]
     fn every_rule_holds(a in panel(), b in panel(), turn in 0_u32..4, climb in any::<bool>(), skin in any::<bool>()) {
         let mut r = router();

@@ -67,6 +67,25 @@ fn a_part_inside_anothers_opening_is_cut_out_before_the_opening() {
     let order: Vec<String> =
         features(&programs.value.unwrap()).into_iter().map(|(p, f)| format!("{} {f}", p.unwrap())).collect();
     assert_eq!(order, ["2 outline", "1 inner window", "1 outline", "0 window", "0 outline"]);
+    // Leads of an inner part keep off the opening it lies in.
+    for gap in [7.0, 8.0, 12.0] {
+        let frame = part("frame", rect(0.0, 0.0, 600.0, 400.0), vec![opening(rect(50.0, 50.0, 300.0, 200.0), "window")]);
+        let inner = part("inner", rect(0.0, 0.0, 300.0 - 2.0 * gap, 200.0 - 2.0 * gap), vec![]);
+        let at = [70.0 + gap, 70.0 + gap];
+        let job = Job::usual(vec![(frame, Turn::None, [20.0, 20.0]), (inner, Turn::None, at)]);
+        let programs = job.plan().value.unwrap();
+        let edge = job.laid(0, &job.parts.parts[0].cuts[0].contour, SheetSide::First);
+        for p in &programs {
+            for b in p.blocks.iter().filter(|b| b.placement == Some(1)) {
+                for (from, to, m) in steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b) {
+                    for q in super::bench::along(from, to, m) {
+                        let d = edge.distance_to(q);
+                        assert!(d >= p.cutter.diameter.0 / 2.0 - 1e-3, "{gap}: {d}");
+                    }
+                }
+            }
+        }
+    }
 }
 
 #[test]
@@ -249,4 +268,24 @@ fn forty_parts_are_planned_in_reasonable_time() {
     println!("40 parts, {moves} moves planned in {:.2} s", began.elapsed().as_secs_f64());
     assert!(began.elapsed().as_secs() < 60);
     job.rules(&programs);
+}
+
+#[test]
+fn a_cutter_beyond_the_sheet_is_found() {
+    let job = Job::usual(vec![(part("a", rect(0.0, 0.0, 400.0, 240.0), vec![]), Turn::None, [1.0, 20.0])]);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "cutter-beyond-sheet"));
+}
+
+#[test]
+fn a_layout_of_parts_that_do_not_exist_is_found_not_fatal() {
+    let mut job = Job::usual(vec![(busy("a"), Turn::None, [20.0, 20.0])]);
+    job.layout.sheets[0].placements[0].part = 7;
+    let checked = job.plan();
+    assert!(checked.value.is_none_or(|p| p.is_empty()));
+    assert!(checked.findings.iter().any(|f| f.code.id == "placement-without-part"));
+    job.layout.sheets[0].placements[0].part = 0;
+    job.layout.sheets[0].board = baywright::design::BoardId(3);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "placement-without-part"));
+    job.design.process.outline_cutter = Some(99);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "no-outline-cutter"));
 }

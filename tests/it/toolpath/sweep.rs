@@ -1,6 +1,6 @@
 //! The programs swept with another polygon library: what the cutter takes away against what it should.
 
-use super::bench::{along, router, steps, usual_cutters, Job, THICK};
+use super::bench::{along, part, pocket, rect, router, steps, usual_cutters, Job, THICK};
 use super::random::{panel, side_by_side};
 use baywright::flat::Operation;
 use baywright::geom::{Contour, Point, Point3};
@@ -58,7 +58,7 @@ fn swept(p: &Program, b: &Block, z: f64) -> Paths64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(16))]
+    #![proptest_config(ProptestConfig::with_cases(10))]
     #[test]
     fn takes_away_what_it_should_and_nothing_else(a in panel(), b in panel(), turn in 0_u32..4, climb in any::<bool>()) {
         let mut r = router();
@@ -110,5 +110,44 @@ proptest! {
                 }
             }
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(25))]
+    /// Pockets and islands on a grid, where offsets tie.
+    #[test]
+    fn pockets_with_islands_are_cleared_and_keep_them(
+        size in (12_u32..60, 12_u32..40),
+        islands in prop::collection::vec((0_u32..4, 0_u32..3, 2_u32..8, any::<bool>()), 0..5),
+    ) {
+        let (w, h) = (f64::from(size.0) * 5.0, f64::from(size.1) * 5.0);
+        let mut c = pocket(rect(50.0, 50.0, w, h), 5.0, "pocket");
+        let mut taken = Vec::new();
+        for (col, row, s, round) in islands {
+            let (pitch_x, pitch_y, s) = (w / 4.0, h / 3.0, f64::from(s));
+            // Each in its own field of the grid, with room for the cutter all round.
+            if s < pitch_x.min(pitch_y) - 8.0 && !taken.contains(&(col, row)) {
+                taken.push((col, row));
+                let middle = Point::new(50.0 + pitch_x * (f64::from(col) + 0.5), 50.0 + pitch_y * (f64::from(row) + 0.5));
+                c.islands.push(if round {
+                    Contour::circle(middle, s / 2.0).unwrap()
+                } else {
+                    rect(middle.x - s / 2.0, middle.y - s / 2.0, s, s)
+                });
+            }
+        }
+        let job = Job::one(part("a", rect(0.0, 0.0, 400.0, 300.0), vec![c.clone()]));
+        let programs = job.sound();
+        let (p, b) = super::bench::block(&programs, "pocket");
+        let r = p.cutter.diameter.0 / 2.0;
+        let islands: Paths64 = c.islands.iter().flat_map(|i| polygon(&job.laid(0, i, SheetSide::First))).collect();
+        let floor = difference_64(&polygon(&job.laid(0, &c.contour, SheetSide::First)), &islands, FillRule::NonZero);
+        let cleared = swept(p, b, THICK - 5.0 + 1e-9);
+        let edges = c.contour.length() + c.islands.iter().map(Contour::length).sum::<f64>();
+        let left = mm2(&difference_64(&floor, &cleared, FillRule::NonZero));
+        prop_assert!(left < 4.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r + edges * 1e-3, "left {left} mm²");
+        let over = mm2(&difference_64(&cleared, &floor, FillRule::NonZero));
+        prop_assert!(over < edges * 1e-3, "{over} mm² too much");
     }
 }
