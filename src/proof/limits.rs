@@ -33,8 +33,6 @@ pub(super) const TAB_LENGTH_MAX: f64 = 40.0;
 pub(super) const TABS_LEAST: usize = 2;
 /// Largest skin left under a whole outline. Common practice, no source.
 pub(super) const SKIN_MAX: f64 = 1.0;
-/// How deep a mark may go. Common practice, no source.
-pub(super) const MARK_DEPTH_MAX: f64 = 1.5;
 /// How far past the sheet's edge a cutting move's centre may run, in cutter diameters. Common practice, no source.
 pub(super) const OVERRUN_DIAMETERS: f64 = 1.5;
 

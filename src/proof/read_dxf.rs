@@ -5,7 +5,6 @@ use super::fault::{ascii, quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
 use crate::units::MM_PER_INCH;
-use std::collections::BTreeMap;
 
 /// A group: code, value and the line of its value.
 #[derive(Clone, Copy, Debug)]
@@ -313,13 +312,4 @@ fn scale(drawing: &mut Drawing) {
         drawn.ring = drawn.ring.mapped(false, point);
     }
     drawing.extents = drawing.extents.map(|e| e.map(|v| v * factor));
-}
-
-/// Contours by layer.
-pub(super) fn by_layer(drawing: &Drawing) -> BTreeMap<&str, Vec<&Drawn>> {
-    let mut layers: BTreeMap<&str, Vec<&Drawn>> = BTreeMap::new();
-    for drawn in &drawing.contours {
-        layers.entry(&drawn.layer).or_default().push(drawn);
-    }
-    layers
 }

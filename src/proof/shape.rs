@@ -211,3 +211,11 @@ pub(super) fn segment_distance(p: Pt, a: Pt, b: Pt, bulge: f64) -> f64 {
     let share = if square > 0.0 { (((p.x - a.x) * dx + (p.y - a.y) * dy) / square).clamp(0.0, 1.0) } else { 0.0 };
     p.distance(Pt::new(a.x + dx * share, a.y + dy * share))
 }
+
+/// The middle of a line or arc.
+pub(super) fn middle(a: Pt, b: Pt, bulge: f64) -> Pt {
+    if bulge.abs() >= limits::STRAIGHT_BULGE && a != b {
+        return Arc::of(a, b, bulge).at(0.5);
+    }
+    Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
+}

@@ -1,1 +1,3 @@
 mod gcode;
+mod good;
+mod sample;
