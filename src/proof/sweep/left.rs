@@ -96,7 +96,9 @@ impl Left {
                 continue;
             };
             let slug = needs.iter().any(|((i, _), n)| *i == index && !n.slug.is_empty());
-            if slug && is_tab(&piece, strokes, runs) {
+            // A slug may hang on tabs; what is longer is an opening that was not cut through.
+            let length = size / (2.0 * smallest - 4.0 * limits::CUT);
+            if slug && length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
                 continue;
             }
             self.opening.figure(size, || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature)));
