@@ -44,13 +44,13 @@ pub(super) fn pair(expected: &[&Ring], found: &[&Ring], limit: f64) -> Pairing {
 
 /// The largest distance between two rings, at vertices and middles of arcs.
 fn apart(a: &Ring, b: &Ring, limit: f64) -> f64 {
-    let direct = aligned(a, b).min(aligned(a, &b.reversed()));
-    if direct <= limit {
-        return direct;
+    if let (Some((p, r)), Some((q, s))) = (a.as_circle(), b.as_circle()) {
+        return p.distance(q) + (r - s).abs();
     }
+    let direct = aligned(a, b).min(aligned(a, &b.reversed()));
     // Other vertices on the same line: measure every vertex against the other ring, as far as that stays cheap.
     const COMPARISONS: usize = 4_000_000;
-    if a.0.len().saturating_mul(b.0.len()) > COMPARISONS {
+    if direct <= limit || a.0.len() == b.0.len() || a.0.len().saturating_mul(b.0.len()) > COMPARISONS {
         return direct;
     }
     let one_way = |from: &Ring, to: &Ring| from.probes().map(|p| to.distance_to(p)).fold(0.0, f64::max);

@@ -182,6 +182,24 @@ impl Ring {
         Self(self.0.iter().map(|c| Corner { at: map(c.at), bulge: sign * c.bulge }).collect())
     }
 
+    /// The circle that the ring is, if it is one.
+    pub(super) fn as_circle(&self) -> Option<(Pt, f64)> {
+        let arc =
+            |(a, b, bulge): (Pt, Pt, f64)| (bulge.abs() >= limits::STRAIGHT_BULGE && a != b).then(|| Arc::of(a, b, bulge));
+        let first = arc(self.segments().next()?)?;
+        let mut turned = 0.0;
+        for segment in self.segments() {
+            let arc = arc(segment)?;
+            if arc.centre.distance(first.centre) > limits::SAME_POINT
+                || (arc.radius - first.radius).abs() > limits::SAME_POINT
+            {
+                return None;
+            }
+            turned += arc.sweep;
+        }
+        ((turned.abs() - TAU).abs() < limits::SAME_POINT).then_some((first.centre, first.radius))
+    }
+
     /// Distance from a point to the ring's line itself, arcs exact.
     pub(super) fn distance_to(&self, p: Pt) -> f64 {
         self.segments().map(|(a, b, bulge)| segment_distance(p, a, b, bulge)).fold(f64::INFINITY, f64::min)

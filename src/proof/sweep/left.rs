@@ -2,7 +2,8 @@
 
 use super::area;
 use super::cover::opened;
-use super::gouge::Spot;
+use super::laid::Laid;
+use super::outline::is_skin;
 use super::strokes::{through, Run, Stroke};
 use super::target::{Cut, Target};
 use crate::diag::Finding;
@@ -52,22 +53,14 @@ impl Left {
         }
     }
 
-    /// Checks one copy of a part.
-    pub(super) fn check(
-        &mut self,
-        target: &Target<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        opened: &Opened,
-        needs: &mut Needs,
-        spot: Spot<'_>,
-    ) {
+    /// Checks one copy; `skin` says that the part is held by a skin, so that slugs may be as well.
+    pub(super) fn check(&mut self, laid: &Laid<'_>, needs: &mut Needs, skin: bool) {
+        let Laid { target, strokes, runs, opened, spot, .. } = *laid;
         let smallest = strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min);
         let mut wanted = Paths64::new();
         for (index, cut) in target.cuts.iter().enumerate() {
             if cut.depth.is_some() {
-                let open = opened.blind.iter().find(|(i, _)| *i == index).map(|(_, open)| open);
-                self.blind(target, index, cut, strokes, runs, open, needs, spot);
+                self.blind(laid, index, cut, needs);
                 continue;
             }
             self.opening.count(1);
@@ -96,7 +89,12 @@ impl Left {
                 continue;
             };
             let slug = needs.iter().any(|((i, _), n)| *i == index && !n.slug.is_empty());
-            if slug && is_tab(&piece, strokes, runs) {
+            // A slug may hang on tabs; what is longer is an opening that was not cut through.
+            let length = size / (2.0 * smallest - 4.0 * limits::CUT);
+            if slug && length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
+                continue;
+            }
+            if slug && skin && is_skin(&piece, strokes) {
                 continue;
             }
             self.opening.figure(size, || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature)));
@@ -121,18 +119,9 @@ impl Left {
         }
     }
 
-    #[allow(clippy::too_many_arguments, reason = "one cut of one copy, with what surrounds it")]
-    fn blind(
-        &mut self,
-        target: &Target<'_>,
-        index: usize,
-        cut: &Cut<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        open: Option<&Paths64>,
-        needs: &mut Needs,
-        spot: Spot<'_>,
-    ) {
+    fn blind(&mut self, laid: &Laid<'_>, index: usize, cut: &Cut<'_>, needs: &mut Needs) {
+        let Laid { target, strokes, runs, opened, spot, .. } = *laid;
+        let open = opened.blind.iter().find(|(i, _)| *i == index).map(|(_, open)| open);
         self.floor.count(1);
         let depth = cut.depth.unwrap_or(0.0);
         let mine: Vec<&Stroke> = inside(cut, strokes).filter(|s| s.side == cut.contour.side).collect();

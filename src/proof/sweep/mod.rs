@@ -5,6 +5,7 @@ mod area;
 mod cover;
 mod edges;
 mod gouge;
+mod laid;
 mod left;
 mod order;
 mod outline;
@@ -18,7 +19,7 @@ use super::pack::{sheet_name, sheet_of, Pack};
 use super::shape::{Bounds, Pt};
 use super::verdict::Rule;
 use crate::diag::Finding;
-use gouge::Spot;
+use laid::{Laid, Spot};
 use left::{Left, Needs};
 use outline::{Band, Outline};
 use std::collections::BTreeMap;
@@ -172,12 +173,13 @@ fn cut_part(
     spot: Spot<'_>,
 ) {
     let Prepared { target, needs, bands } = prepared;
-    gouge::check(&mut rules.gouge, target, strokes, runs, spot);
-    let open = left::open(target, strokes, runs);
-    rules.left.check(target, strokes, runs, &open, needs, spot);
-    let tabs = rules.outline.check(target, strokes, runs, &open, sheet, bands, spot);
-    order::check(&mut rules.order, target, strokes, runs, spot);
-    seat::check(&mut rules.seat, target, strokes, &open, &tabs, needs, spot);
+    let opened = left::open(target, strokes, runs);
+    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot };
+    gouge::check(&mut rules.gouge, &laid);
+    let held = rules.outline.check(&laid, bands);
+    rules.left.check(&laid, needs, held.skin);
+    order::check(&mut rules.order, &laid);
+    seat::check(&mut rules.seat, &laid, &held.bridges, needs);
 }
 
 /// The strokes that come near a copy, in its part's frame.

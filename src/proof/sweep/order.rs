@@ -1,9 +1,7 @@
 //! A part's outline is the last thing cut: nothing is cut in a part that is already free.
 
 use super::area;
-use super::gouge::Spot;
-use super::strokes::{Run, Stroke};
-use super::target::Target;
+use super::laid::Laid;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
@@ -19,8 +17,9 @@ pub(super) fn rule() -> Rule {
     Rule::counting(codes::ORDER, "parts in order of cutting")
 }
 
-/// Checks one copy; the strokes are in order of running and in the part's frame.
-pub(super) fn check(rule: &mut Rule, target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>], spot: Spot<'_>) {
+/// Checks one copy; its strokes are in order of running.
+pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
+    let Laid { target, strokes, runs, spot, .. } = *laid;
     rule.count(1);
     let mut cut = 0.0;
     for stroke in strokes {

@@ -2,9 +2,9 @@
 
 use super::area;
 use super::cover::opened;
-use super::gouge::Spot;
-use super::left::{is_tab, Opened};
-use super::strokes::{Run, Stroke};
+use super::laid::Laid;
+use super::left::is_tab;
+use super::strokes::Stroke;
 use super::target::Target;
 use crate::diag::Finding;
 use crate::proof::codes;
@@ -31,6 +31,15 @@ pub(super) struct Band {
     need: Paths64,
 }
 
+/// What holds a part until it is taken out.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Held {
+    /// Tabs or skin beside the outline.
+    pub(super) bridges: Paths64,
+    /// Whether it is a skin all round.
+    pub(super) skin: bool,
+}
+
 impl Outline {
     pub(super) fn new() -> Self {
         Self {
@@ -39,18 +48,9 @@ impl Outline {
         }
     }
 
-    /// Checks one copy of a part; gives back the tabs that were left, in the part's frame.
-    #[allow(clippy::too_many_arguments, reason = "one copy, with what surrounds it")]
-    pub(super) fn check(
-        &mut self,
-        target: &Target<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        open: &Opened,
-        sheet: Bounds,
-        bands: &mut Vec<Band>,
-        spot: Spot<'_>,
-    ) -> Paths64 {
+    /// Checks one copy of a part; gives back what holds it.
+    pub(super) fn check(&mut self, laid: &Laid<'_>, bands: &mut Vec<Band>) -> Held {
+        let Laid { target, strokes, runs, opened: open, sheet, spot } = *laid;
         self.cut.count(1);
         let beside = strokes.iter().filter(|s| s.low() < limits::SKIN_MAX && !area::holds(&target.outline, s.at(0.5)));
         let radius = beside.map(|s| s.radius).fold(f64::INFINITY, f64::min);
@@ -58,7 +58,7 @@ impl Outline {
             self.cut.fault(|code| {
                 Finding::stop(code, format!("{}: its outline is not cut at all", spot.words())).part(spot.part)
             });
-            return Paths64::new();
+            return Held::default();
         }
         let band = band(bands, target, radius);
         // Past the sheet's edge there is nothing to cut.
@@ -78,7 +78,7 @@ impl Outline {
         let total: f64 = pieces.iter().map(|(_, s)| s / wide).sum();
         if total > target.around / 2.0 && is_skin(&left, strokes) {
             self.hold.count(1);
-            return left;
+            return Held { bridges: left, skin: true };
         }
         let (mut tabs, mut kept) = (0, Paths64::new());
         for (piece, size) in pieces {
@@ -109,7 +109,7 @@ impl Outline {
                     .part(spot.part)
             });
         }
-        kept
+        Held { bridges: kept, skin: false }
     }
 }
 
@@ -129,7 +129,7 @@ fn band<'b>(bands: &'b mut Vec<Band>, target: &Target<'_>, radius: f64) -> &'b B
 }
 
 /// Whether all that is left is a thin floor.
-fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
+pub(super) fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
     let thin = opened(strokes.iter().map(|s| (s, limits::SKIN_MAX)));
     let thick = area::minus(left, &thin);
     area::pieces(&thick).iter().map(area::size).all(|s| s <= limits::SPECK_MM2)
