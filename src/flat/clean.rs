@@ -24,20 +24,13 @@ pub(super) fn of_panel(cx: &Context, notches: &[Notch]) -> Vec<Rect> {
     clean
 }
 
-/// Edges that meet another panel. Where all four do, those that are only butted are left out: a part has to be held
-/// somewhere, and a stub on a butted edge is pared off, while one on a finger stops the assembly (common practice, no source).
+/// Edges that are shaped for another panel. Edges that are only butted are left out: a part has to be held somewhere, and a stub
+/// on a butted edge is pared off, while one on a finger or in a channel stops the assembly (common practice, no source).
 fn joint_edges(notes: &[EdgeNote]) -> Vec<PanelEdge> {
-    let edges = |keep: &dyn Fn(&EdgeNote) -> bool| {
-        let mut edges: Vec<PanelEdge> = notes.iter().filter(|n| keep(n)).map(|n| n.edge).collect();
-        edges.sort();
-        edges.dedup();
-        edges
-    };
-    let all = edges(&|_| true);
-    if all.len() < 4 {
-        return all;
-    }
-    edges(&|note| !note.joint.starts_with("butt"))
+    let mut edges: Vec<PanelEdge> = notes.iter().filter(|n| !n.joint.starts_with("butt")).map(|n| n.edge).collect();
+    edges.sort();
+    edges.dedup();
+    edges
 }
 
 /// Both ends of each slide's line, as wide as the slide is high.

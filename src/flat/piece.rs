@@ -60,6 +60,7 @@ fn made(cx: &mut Context, board: &BoardUse, id: PanelId) -> Option<Piece> {
     let seats = notch_seats(cx, &outline.notches).into_iter().map(|(id, s)| (id, lay.seat(&s))).collect();
     let mut cuts: Vec<(FlatCut, [bool; 4])> =
         cuts.into_iter().map(|c| (lay.sides(c.open), lay.cut(c))).map(|(open, c)| (c, open)).collect();
+    leave_seats_to_hand(cx, &mut cuts);
     cuts.sort_by(|(a, _), (b, _)| order(a).cmp(&order(b)).then_with(|| a.feature.cmp(&b.feature)));
     let (cuts, runs_out): (Vec<FlatCut>, Vec<[bool; 4]>) = cuts.into_iter().unzip();
     let contour = lay.contour(&outline.contour);
@@ -96,6 +97,27 @@ fn made(cx: &mut Context, board: &BoardUse, id: PanelId) -> Option<Piece> {
     let named = |n: &Notch| (panel.features[n.feature].id.clone(), lay.contour(&n.contour));
     let opened = outline.notches.iter().map(|n| lay.sides(n.open)).collect();
     Some(Piece { part, notches: outline.notches.iter().map(named).collect(), opened, seats, runs_out })
+}
+
+/// Screw seats alone are no reason to turn a sheet over: when they are all there is to do on the lower face, they are left to a
+/// hand countersink, and said so.
+fn leave_seats_to_hand(cx: &mut Context, cuts: &mut Vec<(FlatCut, [bool; 4])>) {
+    let seat = |c: &FlatCut| matches!(c.operation, Operation::Countersink { .. });
+    let down = |c: &FlatCut| c.side == Side::Down;
+    if cuts.iter().any(|(c, _)| down(c) && !seat(c)) {
+        return;
+    }
+    let before = cuts.len();
+    cuts.retain(|(c, _)| !down(c));
+    let left = before - cuts.len();
+    if left > 0 {
+        cx.findings.push(
+            Finding::note(codes::SEATS_BY_HAND, format!("{left} screw seats are on the face that lies down on the machine"))
+                .part(&cx.panel.id)
+                .at(cx.panel.span)
+                .remedy("turn a hand countersink in each of them; the holes are drilled through"),
+        );
+    }
 }
 
 fn notch_seats(cx: &Context, notches: &[Notch]) -> Vec<(String, Seat)> {
