@@ -186,6 +186,17 @@ impl Dim {
         Self(Arc::new(Node { nominal, form, name, step: Step::Pinned { by, derived: self.clone() } }))
     }
 
+    /// The same length as it stands once cut: what was read or chosen has become a fixed number, while boards, cuts and bought
+    /// parts still vary.
+    #[must_use]
+    pub fn built(&self) -> Self {
+        let varies =
+            |s: &Source| matches!(s.kind, SourceKind::Board | SourceKind::Sheet | SourceKind::Cut | SourceKind::Hardware);
+        let form = self.0.form.iter().filter(|(s, _)| varies(s)).cloned().collect();
+        let step = Step::Sum(vec![(Sign::Plus, self.clone())]);
+        Self(Arc::new(Node { nominal: self.nominal(), form, name: None, step }))
+    }
+
     /// Nominal value.
     #[must_use]
     pub fn nominal(&self) -> Mm {
@@ -278,6 +289,9 @@ impl Dim {
 /// Statistical Methods, 1.3.6.7.1: 1.96).
 pub const TWO_SIDED_95: f64 = 1.96;
 
+/// How many rounding steps of its two terms a sum may keep and still count as cancelled.
+const CANCEL_ULPS: f64 = 4.0;
+
 /// `a + factor * b`, term by term.
 fn merged(a: &[(Arc<Source>, f64)], b: &[(Arc<Source>, f64)], factor: f64) -> Vec<(Arc<Source>, f64)> {
     let mut by_key: BTreeMap<&str, (Arc<Source>, f64)> = BTreeMap::new();
@@ -285,7 +299,11 @@ fn merged(a: &[(Arc<Source>, f64)], b: &[(Arc<Source>, f64)], factor: f64) -> Ve
         by_key.insert(&source.key, (source.clone(), *k));
     }
     for (source, k) in b {
-        by_key.entry(&source.key).or_insert_with(|| (source.clone(), 0.0)).1 += factor * k;
+        let term = &mut by_key.entry(&source.key).or_insert_with(|| (source.clone(), 0.0)).1;
+        let (before, added) = (*term, factor * k);
+        // What rounding leaves of terms that cancel is no sensitivity: 0.1 + 0.2 - 0.3 is nothing.
+        let rounding = CANCEL_ULPS * f64::EPSILON * (before.abs() + added.abs());
+        *term = if (before + added).abs() <= rounding { 0.0 } else { before + added };
     }
     by_key.into_values().filter(|(_, k)| *k != 0.0).collect()
 }
@@ -363,66 +381,4 @@ impl fmt::Debug for Dim {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn source(key: &str, nominal: f64, minus: f64, plus: f64) -> Dim {
-        Dim::source(Source {
-            key: key.into(),
-            label: key.into(),
-            kind: SourceKind::Board,
-            nominal: Mm(nominal),
-            minus: Mm(minus),
-            plus: Mm(plus),
-            basis: "test".into(),
-            span: None,
-        })
-    }
-
-    #[test]
-    fn the_same_source_twice_is_fully_correlated() {
-        let t = source("t", 15.0, 0.3, 0.3);
-        let both = Dim::number(Mm(500.0), "outside") - &t - &t;
-        assert_eq!(both.nominal(), Mm(470.0));
-        assert_eq!(both.form().len(), 1);
-        assert!((both.worst_case().min.0 - 469.4).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_source_that_cancels_leaves_the_form() {
-        let t = source("t", 15.0, 0.3, 0.3);
-        assert!((&(&t + &Dim::zero()) - &t).form().is_empty());
-    }
-
-    /// Root-sum-square of 0.3 and 0.4 is 0.5 (the 3-4-5 triangle), at the coverage the limits are stated at.
-    #[test]
-    fn independent_sources_add_in_quadrature() {
-        let gap = source("a", 100.0, 0.3, 0.3) - source("b", 90.0, 0.4, 0.4);
-        let range = gap.root_sum_square(TWO_SIDED_95);
-        assert!((range.max.0 - 10.5).abs() < 1e-12 && (range.min.0 - 9.5).abs() < 1e-12);
-        assert!((gap.contributors()[0].share - 0.64).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_skewed_tolerance_moves_the_likely_middle() {
-        let range = source("a", 10.0, 0.0, 0.8).root_sum_square(TWO_SIDED_95);
-        assert!((range.min.0 - 10.0).abs() < 1e-12 && (range.max.0 - 10.8).abs() < 1e-12);
-    }
-
-    #[test]
-    fn least_follows_the_branch_that_rules() {
-        let least = Dim::least(vec![source("a", 10.0, 1.0, 1.0), source("b", 9.0, 2.0, 2.0)]).expect("not empty");
-        assert_eq!(least.nominal(), Mm(9.0));
-        assert_eq!(least.form()[0].0.key, "b");
-        assert!(Dim::least(Vec::new()).is_none());
-    }
-
-    #[test]
-    fn a_pin_keeps_the_derived_value_to_show_its_cost() {
-        let derived = source("a", 10.0, 1.0, 1.0).named("front width");
-        let pinned = derived.pinned(Dim::number(Mm(11.0), "pinned"));
-        assert_eq!(pinned.nominal(), Mm(11.0));
-        assert!(pinned.form().is_empty());
-        assert!(matches!(pinned.step(), Step::Pinned { derived, .. } if derived.nominal() == Mm(10.0)));
-    }
-}
+mod tests;

@@ -3,6 +3,12 @@
 //! Inside the program every length is millimetres and every angle radians; inches, fractions and degrees exist only in files
 //! and messages.
 
+mod parse;
+mod print;
+
+pub use parse::{parse_length, LengthError};
+pub use print::{inches, shown, InchFraction, RoundedInches};
+
 use serde::Serialize;
 use std::fmt;
 use std::iter::Sum;

@@ -1,1 +1,222 @@
 //! Command-line types only.
+
+use crate::nest::Effort;
+use crate::units::InchFraction;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// From a measured vehicle bay and a short written design to checked, nested, proved cut files for plywood storage.
+#[derive(Debug, Parser)]
+#[command(name = "baywright", version, arg_required_else_help = true, after_help = EXAMPLES)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// What every command takes.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  baywright new van.toml                          write a working starter project
+  baywright check van.toml                        will it fit, slide and close?
+  baywright why van.toml \"lower left drawer front\"  where does each of its sizes come from?
+  baywright make van.toml --out pack              cut files, lists and proof
+  baywright prove pack                            read a pack back and prove it again
+  baywright shop birch-ply-15                     what the program knows of a board
+
+Exit codes: 0 fine, 1 the design or the pack has a stopper, 2 wrong usage or trouble with a file.";
+
+/// Options of every command.
+#[derive(Clone, Debug, Args)]
+pub struct Common {
+    /// Print data (JSON) instead of text.
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// A folder of shop profiles of your own; those beside the project file, in `profiles/`, are read as well.
+    #[arg(long, global = true, value_name = "FOLDER", env = "BAYWRIGHT_PROFILES")]
+    pub profiles: Option<PathBuf>,
+    /// Colour in messages.
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    pub colour: Colour,
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal, unless `NO_COLOR` is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write a working starter project
+    New(NewArgs),
+    /// Derive the design and judge every gap; write nothing
+    Check(ProjectArg),
+    /// Explain a size down to tape readings, boards and chosen numbers
+    Why(WhyArgs),
+    /// Make the pack: cut files, lists, job data and proof
+    Make(MakeArgs),
+    /// Read a pack back from disk and prove it, without the project file
+    Prove(ProveArgs),
+    /// List the shop's boards, cutters, machines, slides, latches and fasteners, or show one
+    Shop(ShopArgs),
+    /// Print the completion script for a shell
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page (roff)
+    Man,
+}
+
+/// The project file.
+#[derive(Debug, Args)]
+pub struct ProjectArg {
+    /// The project file (TOML).
+    pub project: PathBuf,
+}
+
+/// Arguments of `new`.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Without flags on a terminal, it asks. Example:\n  baywright new van.toml --units mm --bay 1200x1300x900 --drawers 2"
+)]
+pub struct NewArgs {
+    /// The file to write; it must not exist yet.
+    pub project: PathBuf,
+    /// Title of the project.
+    #[arg(long)]
+    pub title: Option<String>,
+    /// The unit to write it in.
+    #[arg(long, value_name = "mm|in")]
+    pub units: Option<UnitArg>,
+    /// Width x depth x height of the bay, each with or without a unit: `1200x1300x900`; leave out for a free-standing unit.
+    #[arg(long, value_name = "WxDxH")]
+    pub bay: Option<String>,
+    /// Width x depth x height of the unit; fitted to the bay when left out.
+    #[arg(long, value_name = "WxDxH")]
+    pub unit_size: Option<String>,
+    /// How many drawers side by side.
+    #[arg(long)]
+    pub drawers: Option<u32>,
+    /// Ask nothing; take the usual answer for what is not given.
+    #[arg(long)]
+    pub yes: bool,
+}
+
+/// Units as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum UnitArg {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
+/// Arguments of `why`.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  baywright why van.toml \"lower left drawer front\"\n  baywright why van.toml \"lower left opening width\""
+)]
+pub struct WhyArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
+    /// A part by name or id, a size, or a gap; left out, all names are listed.
+    pub what: Option<String>,
+    /// Also print inches, rounded to this mark, with the error that makes.
+    #[arg(long, value_name = "MARK")]
+    pub inches: Option<MarkArg>,
+}
+
+/// Marks of an inch rule as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum MarkArg {
+    /// Sixteenths.
+    #[value(name = "1/16")]
+    Sixteenth,
+    /// Thirty-seconds.
+    #[value(name = "1/32")]
+    ThirtySecond,
+    /// Sixty-fourths.
+    #[value(name = "1/64")]
+    SixtyFourth,
+}
+
+impl From<MarkArg> for InchFraction {
+    fn from(mark: MarkArg) -> Self {
+        match mark {
+            MarkArg::Sixteenth => Self::Sixteenth,
+            MarkArg::ThirtySecond => Self::ThirtySecond,
+            MarkArg::SixtyFourth => Self::SixtyFourth,
+        }
+    }
+}
+
+/// Arguments of `make`.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+)]
+pub struct MakeArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
+    /// The folder to make; default: the project file's name with `-pack`, beside it.
+    #[arg(long, value_name = "FOLDER")]
+    pub out: Option<PathBuf>,
+    /// How hard to look for a better layout.
+    #[arg(long, value_name = "LEVEL", default_value = "quick")]
+    pub effort: EffortArg,
+    /// Seed of the layout's random choices.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// Threads for the layout; 0 for all processors. The result never depends on it.
+    #[arg(long, default_value_t = 0)]
+    pub threads: usize,
+}
+
+/// Effort as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum EffortArg {
+    /// A glance.
+    Draft,
+    /// About a second at most.
+    Quick,
+    /// About ten seconds.
+    Thorough,
+    /// As long as it takes.
+    Exhaustive,
+}
+
+impl From<EffortArg> for Effort {
+    fn from(effort: EffortArg) -> Self {
+        match effort {
+            EffortArg::Draft => Self::Draft,
+            EffortArg::Quick => Self::Quick,
+            EffortArg::Thorough => Self::Thorough,
+            EffortArg::Exhaustive => Self::Exhaustive,
+        }
+    }
+}
+
+/// Arguments of `prove`.
+#[derive(Debug, Args)]
+pub struct ProveArgs {
+    /// The pack's folder.
+    pub pack: PathBuf,
+}
+
+/// Arguments of `shop`.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  baywright shop\n  baywright shop side-mount-600")]
+pub struct ShopArgs {
+    /// Id of one profile; left out, all are listed.
+    pub id: Option<String>,
+}

@@ -2,5 +2,73 @@
 
 use crate::diag::Code;
 
+/// A profile's id that the shop does not hold.
+pub const PROFILE_UNKNOWN: Code = Code::new("profile-unknown", "The shop has no profile under an id the project uses.");
+/// A cutter that cannot do what it is chosen for.
+pub const CUTTER_UNSUITABLE: Code = Code::new("cutter-unsuitable", "The cutter chosen for outlines cannot cut them.");
+/// A name that nothing carries.
+pub const NAME_UNKNOWN: Code = Code::new("name-unknown", "A name refers to something the project does not have.");
+/// Two things of different kinds with the same name.
+pub const NAME_CLASH: Code =
+    Code::new("name-clash", "Two units carry the same name, so parts and labels could not be told apart.");
+/// A name with a dot or a control character.
+pub const NAME_UNFIT: Code = Code::new("name-unfit", "A name holds a character that would break the names built from it.");
+/// A size of zero or less.
+pub const SIZE_NOT_POSITIVE: Code = Code::new("size-not-positive", "A size that must be positive is not.");
+/// A size no vehicle part has.
+pub const SIZE_ABSURD: Code =
+    Code::new("size-absurd", "A size does not suit the bay, as when a file in inches is read in millimetres.");
+/// A clear size that is not smaller than the outside.
+pub const CLEAR_NOT_INSIDE: Code =
+    Code::new("clear-not-inside", "A clear inside size is not smaller than the outside size.");
+/// Carcasses that stand on each other in a ring.
+pub const STANDING_CYCLE: Code =
+    Code::new("standing-cycle", "Carcasses stand on each other in a ring, so none stands on the floor.");
+/// Slots would be cut for a nominal thickness.
+pub const BOARD_NOMINAL: Code =
+    Code::new("board-nominal", "A board has no thickness readings, so slots are sized from its nominal thickness.");
+/// Too few readings to know the spread.
+pub const BOARD_FEW_READINGS: Code =
+    Code::new("board-few-readings", "A board has too few thickness readings to show how much its thickness spreads.");
+/// Readings that do not suit the profile.
+pub const BOARD_READINGS_ODD: Code =
+    Code::new("board-readings-odd", "A board's thickness readings do not suit its profile, so one of the two is wrong.");
+/// A shelf under the lowest cell.
+pub const SHELF_UNDER_LOWEST: Code =
+    Code::new("shelf-under-lowest", "A shelf is asked for under the lowest cell, where the base already is.");
+/// An overlay front with a setback.
+pub const SETBACK_OVERLAY: Code =
+    Code::new("setback-overlay", "A front over the uprights' edges cannot stand behind them as well.");
+/// Door points out of order.
+pub const DOOR_ORDER: Code = Code::new("door-order", "The door's points do not rise from one to the next.");
+/// An outline that is none.
+pub const OUTLINE_UNFIT: Code = Code::new("outline-unfit", "A panel's outline cannot be cut as written.");
+/// A cut that lies off its panel.
+pub const CUT_OFF_PANEL: Code = Code::new("cut-off-panel", "A cut lies outside the panel it belongs to.");
+/// An override for a finding that does not exist.
+pub const OVERRIDE_UNKNOWN: Code = Code::new("override-unknown", "An override names a finding this program does not have.");
+/// Checks that need a vehicle were left out.
+pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every check that needs the vehicle is left out.");
+
 /// Every code of this stage.
-pub const ALL: &[Code] = &[];
+pub const ALL: &[Code] = &[
+    PROFILE_UNKNOWN,
+    CUTTER_UNSUITABLE,
+    NAME_UNKNOWN,
+    NAME_CLASH,
+    NAME_UNFIT,
+    SIZE_NOT_POSITIVE,
+    SIZE_ABSURD,
+    CLEAR_NOT_INSIDE,
+    STANDING_CYCLE,
+    BOARD_NOMINAL,
+    BOARD_FEW_READINGS,
+    BOARD_READINGS_ODD,
+    SHELF_UNDER_LOWEST,
+    SETBACK_OVERLAY,
+    DOOR_ORDER,
+    OUTLINE_UNFIT,
+    CUT_OFF_PANEL,
+    OVERRIDE_UNKNOWN,
+    NO_BAY,
+];

@@ -5,7 +5,21 @@
 //! Guarantees: names are unique, references resolve, sizes are positive and plausible for the bay.
 //! Never: derives a panel, or reads a file.
 
+mod additions;
+mod bay;
+mod bench;
+mod boards;
+mod carcass;
 pub mod codes;
+mod defaults;
+mod drawer;
+mod notes;
+mod order;
+mod panel;
+mod plausible;
+mod process;
+mod settle;
 mod types;
 
+pub use settle::settle;
 pub use types::*;

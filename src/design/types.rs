@@ -219,6 +219,8 @@ pub struct Carcass {
     pub anchors: Vec<usize>,
     /// Screw of butt joints.
     pub screw: Arc<Fastener>,
+    /// Bolt that holds it to the carcass below, when it stands on one.
+    pub standing_bolt: Arc<Fastener>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -362,8 +364,23 @@ pub struct Drawer {
     pub bottom: BottomStyle,
     /// How the box's corners meet.
     pub joint: JointKind,
+    /// What holds it together and in place.
+    pub fasteners: DrawerFasteners,
     /// Where it is declared.
     pub span: Option<Span>,
+}
+
+/// Screws and bolts of a drawer.
+#[derive(Clone, Debug)]
+pub struct DrawerFasteners {
+    /// Screws of the slides.
+    pub slide: Arc<Fastener>,
+    /// Bolts of the latch; `None` without a latch.
+    pub latch: Option<Arc<Fastener>>,
+    /// Screws of butt corners and of the bottom.
+    pub wall: Arc<Fastener>,
+    /// Screws that hold the front to the box, from inside.
+    pub front: Arc<Fastener>,
 }
 
 /// Gap round a drawer front.
@@ -445,6 +462,8 @@ pub struct PullOut {
     pub cover: Option<BoardId>,
     /// Bolt that stops it at both ends, in a slot of the table.
     pub stop: Option<Arc<Fastener>>,
+    /// Bolts through cover, strips and the top below.
+    pub strip_bolt: Arc<Fastener>,
     /// Where it is declared.
     pub span: Option<Span>,
 }

@@ -1,6 +1,20 @@
-//! What this stage can find.
+//! What the checks can find.
 
 use crate::diag::Code;
 
 /// Every code of this stage.
-pub const ALL: &[Code] = &[];
+pub const ALL: &[Code] = &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NOT_MEASURED];
+
+/// See its text.
+pub const GAP_FAILS: Code = Code::new("gap-fails", "A gap lies outside its window even when every size is nominal.");
+/// See its text.
+pub const GAP_DOUBTFUL: Code =
+    Code::new("gap-doubtful", "A gap leaves its window within the likely range of boards, readings and cuts.");
+/// See its text.
+pub const GAP_TIGHT: Code = Code::new("gap-tight", "A gap leaves its window only when everything goes wrong at once.");
+/// See its text.
+pub const SOLIDS_OVERLAP: Code =
+    Code::new("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
+/// See its text.
+pub const NOT_MEASURED: Code =
+    Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");

@@ -5,48 +5,24 @@
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
+mod bay;
 pub mod codes;
+mod ledger;
+mod overlap;
 
-use crate::dim::{Contributor, Range};
-use crate::units::Mm;
+pub use ledger::{Ledger, LedgerLine, Verdict};
 
-/// All gaps, judged.
-#[derive(Clone, Debug, Default)]
-pub struct Ledger {
-    /// One line per gap, worst first.
-    pub lines: Vec<LedgerLine>,
-}
+use crate::design::Design;
+use crate::diag::Checked;
+use crate::parts::{Gap, Model};
 
-/// One gap, judged.
-#[derive(Clone, Debug)]
-pub struct LedgerLine {
-    /// Name of the gap.
-    pub gap: String,
-    /// Nominal.
-    pub nominal: Mm,
-    /// Worst case.
-    pub worst: Range,
-    /// Likely range (root-sum-square, 95 %).
-    pub likely: Range,
-    /// What it must be.
-    pub required: Range,
-    /// Source of the requirement.
-    pub source: String,
-    /// The judgement.
-    pub verdict: Verdict,
-    /// What moves it, largest share first.
-    pub contributors: Vec<Contributor>,
-}
-
-/// Judgement of a gap.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// Nominal already outside its window.
-    Fails,
-    /// Likely range leaves its window.
-    Doubtful,
-    /// Only the worst case leaves its window.
-    Tight,
-    /// Worst case inside.
-    Fits,
+/// Judges every gap of the model, and the gaps between the model and the bay.
+#[must_use]
+pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
+    let mut findings = overlap::check(model);
+    let mut gaps: Vec<Gap> = model.gaps.clone();
+    gaps.extend(bay::gaps(design, model, &mut findings));
+    let ledger = Ledger::judge(&gaps);
+    findings.extend(ledger.findings(&gaps));
+    Checked::new(ledger, findings)
 }

@@ -6,7 +6,25 @@
 //! or is a finding; the finished edge, never the cutter's centre.
 //! Never: offsets by a cutter radius or kerf; drops a feature silently.
 
+mod clean;
 pub mod codes;
+mod context;
+mod cuts;
+mod faces;
+mod flatten;
+mod free;
+mod group;
+mod hold;
+mod lay;
+mod mass;
+mod outline;
+mod piece;
+mod relief;
+mod seat;
+mod thin;
+mod tools;
 mod types;
+mod web;
 
+pub use flatten::{flatten, seats};
 pub use types::*;

@@ -73,7 +73,9 @@ pub struct FlatCut {
     pub operation: Operation,
     /// From which side.
     pub side: Side,
-    /// The finished edge: counter-clockwise for the outline, clockwise for openings and pockets.
+    /// The finished edge: counter-clockwise for the outline, clockwise for openings and pockets. A pocket or groove that
+    /// meets the part's edge reaches over the outline there, by the radius of the cutter it was shaped for and 1 mm, so that
+    /// its channel is full width at the edge; only what lies within the outline is part of the finished part.
     pub contour: Contour,
     /// Islands left standing in a pocket, counter-clockwise.
     pub islands: Vec<Contour>,

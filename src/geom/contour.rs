@@ -46,7 +46,8 @@ impl Contour {
             if v.bulge.abs() > 1.0 + tolerance::STRAIGHT_BULGE {
                 return Err(GeomError::ArcTooLong);
             }
-            pline.add_vertex(PlineVertex::new(v.x, v.y, v.bulge.clamp(-1.0, 1.0)));
+            let bulge = if v.bulge.abs() < tolerance::STRAIGHT_BULGE { 0.0 } else { v.bulge.clamp(-1.0, 1.0) };
+            pline.add_vertex(PlineVertex::new(v.x, v.y, bulge));
         }
         Self::from_pline(pline)
     }
@@ -54,7 +55,7 @@ impl Contour {
     /// Takes over a closed polyline, dropping vertices that coincide.
     pub(super) fn from_pline(pline: Polyline<f64>) -> Result<Self, GeomError> {
         let clean = pline.remove_repeat_pos(tolerance::SAME_POINT).unwrap_or(pline);
-        if clean.vertex_count() < 2 || clean.area().abs() < tolerance::SAME_POINT {
+        if clean.vertex_count() < 2 || clean.area().abs() < tolerance::NO_AREA {
             return Err(GeomError::Degenerate);
         }
         Ok(Self(clean))

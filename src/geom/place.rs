@@ -1,6 +1,6 @@
 //! Moving, turning and mirroring contours, and measuring to them. Angles in radians, counter-clockwise.
 
-use super::{tolerance, Contour, GeomError, Point, Vec2, Vertex};
+use super::{tolerance, Contour, Point, Vec2, Vertex};
 use cavalier_contours::core::math::Vector2;
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut};
 
@@ -64,18 +64,6 @@ impl Contour {
     pub fn flattened(&self, tolerance_mm: f64) -> Vec<Point> {
         let lines = self.pline().arcs_to_approx_lines(tolerance_mm).unwrap_or_else(|| self.pline().clone());
         lines.iter_vertexes().map(|v| Point::new(v.x, v.y)).collect()
-    }
-
-    /// Checks that the contour neither crosses nor touches itself.
-    ///
-    /// # Errors
-    /// [`GeomError::SelfCrossing`] near the first vertex when it does.
-    pub fn check_simple(&self) -> Result<(), GeomError> {
-        if self.pline().scan_for_self_intersect() {
-            let at = self.pline().at(0);
-            return Err(GeomError::SelfCrossing { x: at.x, y: at.y });
-        }
-        Ok(())
     }
 
     /// Splits the contour into its segments: start vertex (with bulge) and end point.

@@ -8,6 +8,31 @@ pub const STRAIGHT_BULGE: f64 = 1e-6;
 pub const OFFSET_DISTANCE: f64 = 2e-3;
 /// How much an offset distance is nudged to step off a tie (a slot exactly as wide as the cutter).
 pub const OFFSET_NUDGE: f64 = 5e-4;
+/// A change of an offset contour's length larger than this, caused by [`OFFSET_NUDGE`] alone, shows that a passage exactly as
+/// wide as twice the distance opens or shuts there.
+pub const OFFSET_LENGTH_JUMP: f64 = 0.1;
+/// A contour with less area than this (in mm²) is no contour: a disc of 0.25 µm radius.
+pub const NO_AREA: f64 = 2e-7;
+/// A piece left by a boolean with less area than this (in mm²) is rounding, not material.
+pub const SLIVER_AREA: f64 = 1e-5;
+/// How far, relative to the areas that went in, the areas of a boolean may miss their sum rule (in mm² per mm²).
+pub const BOOLEAN_AREA: f64 = 1e-6;
+/// Material that a cutter leaves standing no further than this from where it reaches is not reported as left.
+pub const UNREACHED: f64 = 5e-3;
+/// The smallest distance between two pocket rings that makes sense: far below any cutter's stepover.
+pub const SMALLEST_STEP: f64 = 1e-2;
+/// A drill makes a hole when their diameters differ by no more than this: under the 0.1 mm steps drills are sold in.
+pub const DRILL_MATCH: f64 = 0.05;
+/// A notch or groove that ends this close to a panel's edge reaches it: a thinner wall would not survive the cut.
+pub const EDGE_REACH: f64 = 0.01;
+/// Two panels whose flat shapes differ by no more than this are the same part.
+pub const SAME_PART: f64 = 1e-6;
+/// A free shape's leftover area, in mm², that is not worth a finding: a 1 mm cutter leaves 0.05 mm² in a square corner.
+pub const LEFTOVER_AREA: f64 = 0.2;
+/// How far a part may come nearer than its gap or margin on the sheet: the nesting counts in 0.01 mm, rounded the safe way.
+pub const NEST_CLEARANCE: f64 = 1e-3;
+/// How far a straight copy of an outline may leave its arcs when distances between laid parts are checked.
+pub const NEST_FLATTENING: f64 = 1e-3;
 /// A stretch of a tool path shorter than this is joined to its neighbour: a thousandth, below any control's resolution.
 pub const PATH_STEP: f64 = 1e-3;
 /// How much nearer than its radius a tool centre may come to a finished edge, so that a slot exactly as wide as the cutter keeps
@@ -19,3 +44,5 @@ pub const EDGE_REACHED: f64 = 0.05;
 pub const ON_OUTLINE: f64 = 0.01;
 /// Least length along a path or height that counts as a move at all.
 pub const NO_MOVE: f64 = 1e-9;
+/// A bulge this near to 1 is written as a half turn: its arc differs from one by the square of this, of its radius.
+pub const HALF_TURN_BULGE: f64 = 1e-6;

@@ -2,5 +2,27 @@
 
 use crate::diag::Code;
 
+/// A part is larger than every sheet.
+pub const PART_OVER_SHEET: Code = Code::new(
+    "part-over-sheet",
+    "A part fits no sheet of its board in any turn its grain allows, so it cannot be cut in one piece.",
+);
+
+/// The sheets at hand do not hold all parts.
+pub const STOCK_SHORT: Code =
+    Code::new("stock-short", "The sheets and offcuts at hand do not hold all parts of a board, so some would be missing.");
+
+/// A board is used but has no sheets.
+pub const NO_STOCK: Code = Code::new(
+    "board-without-sheets",
+    "A board in use has no sheet with room inside its margin, so nothing can be cut from it.",
+);
+
+/// The layout failed its own check.
+pub const LAYOUT_FAULT: Code = Code::new(
+    "layout-fault",
+    "A finished layout failed the check that is made of every layout: a fault of the program, and nothing may be cut from it.",
+);
+
 /// Every code of this stage.
-pub const ALL: &[Code] = &[];
+pub const ALL: &[Code] = &[PART_OVER_SHEET, STOCK_SHORT, NO_STOCK, LAYOUT_FAULT];

@@ -6,7 +6,15 @@
 //! same input and seed give the same layout on any machine and thread count.
 //! Never: mirrors a part, reads a clock, or depends on the thread count.
 
+pub mod check;
 pub mod codes;
+pub mod engine;
+mod lay_out;
+mod offcut;
+mod options;
+mod pricing;
 mod types;
 
+pub use lay_out::{gap, lay_out};
+pub use options::{Options, Progress, Watch};
 pub use types::*;

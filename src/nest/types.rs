@@ -11,6 +11,21 @@ use crate::units::Mm;
 pub struct Layout {
     /// Sheets, by board, then number.
     pub sheets: Vec<Sheet>,
+    /// For each board with parts, how few sheets could ever do.
+    pub bounds: Vec<BoardBound>,
+}
+
+/// How near a board's layout is to the best there can be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BoardBound {
+    /// The board.
+    pub board: BoardId,
+    /// Sheets in use.
+    pub sheets: u32,
+    /// No layout of these parts on this stock uses fewer sheets (proved by area and dual feasible functions).
+    pub sheets_at_least: u32,
+    /// No layout is better by the stock's own measure: price where prices are given, else the order of preference.
+    pub proved_best: bool,
 }
 
 /// One sheet with its parts.
@@ -61,6 +76,15 @@ pub enum Turn {
 }
 
 impl Turn {
+    /// The four turns, by quarters.
+    pub const ALL: [Self; 4] = [Self::None, Self::Quarter, Self::Half, Self::ThreeQuarter];
+
+    /// How many quarters.
+    #[must_use]
+    pub fn quarters(self) -> u32 {
+        self.degrees() / 90
+    }
+
     /// In degrees, for files and messages.
     #[must_use]
     pub fn degrees(self) -> u32 {

@@ -125,6 +125,8 @@ pub struct EdgeNote {
     pub joint: String,
     /// The panel it meets.
     pub mate: PanelId,
+    /// Screws into this edge, measured along it from its u = 0 or v = 0 end; each wants a pilot in the middle of the thickness.
+    pub screws: Vec<Dim>,
 }
 
 /// A cut in a panel.

@@ -6,3 +6,28 @@
 //! Never: applies a default, looks up a profile, or reads a file.
 
 pub mod codes;
+
+mod additions;
+mod bay;
+mod carcass;
+mod drawer;
+mod notes;
+mod panel;
+mod read;
+mod shop;
+mod starter;
+mod table;
+mod tree;
+mod types;
+
+pub use additions::{Lip, LipEdge, Play, PullOut};
+pub use bay::{Anchor, Bay, KeepOut, Measured, Opening};
+pub use carcass::{Back, Carcass, Cell, Column, Joint, Size, Top};
+pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
+pub use notes::{Override, Pin, Stow};
+pub use panel::{Cut, CutShape, HoleSize, Panel, PanelGrain};
+pub use read::{based_on, read};
+pub use shop::{BoardText, Joints, Relief, ShopChoice, Stock};
+pub use starter::{starter, StarterAnswers};
+pub(crate) use table::did_you_mean;
+pub use types::{Choice, Length, Project, Text, Written};

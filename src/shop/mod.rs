@@ -5,7 +5,22 @@
 //! Guarantees: sizes are positive and finite; ids are unique; a later text replaces an earlier profile of the same id.
 //! Never: reads files, or names a brand.
 
+mod basis;
+mod builtin;
 pub mod codes;
+pub mod describe;
+mod fields;
+mod file;
+mod find;
+mod kinds;
+mod load;
+mod machine;
+mod rows;
 mod types;
+mod value;
 
+pub use builtin::BUILT_IN;
+pub use find::nearest;
+pub use load::load;
+pub use machine::{Dialect, HoldDown, Laser, Machine, Process, Router, ZZero};
 pub use types::*;

@@ -1,6 +1,7 @@
 //! What the shop owns and buys. Lengths in mm unless the name says otherwise; loads in kg, stresses in N/mm².
 
-use crate::units::{Mm, Unit};
+use super::Machine;
+use crate::units::Mm;
 use std::collections::BTreeMap;
 
 /// Every profile, by id.
@@ -18,6 +19,8 @@ pub struct Shop {
     pub latches: BTreeMap<String, Latch>,
     /// Screws, bolts and their washers.
     pub fasteners: BTreeMap<String, Fastener>,
+    /// Plain washers; a bolt's large washer stands with the bolt.
+    pub washers: BTreeMap<String, Washer>,
 }
 
 /// What each value of a profile rests on: key of the value, then its source in words.
@@ -126,133 +129,6 @@ pub struct ChipLoad {
     pub min: Mm,
     /// Above this it overloads.
     pub max: Mm,
-}
-
-/// A machine that cuts.
-#[derive(Clone, Debug)]
-pub struct Machine {
-    /// Id.
-    pub id: String,
-    /// In words.
-    pub name: String,
-    /// The unit its files are in.
-    pub units: Unit,
-    /// Reach in x, y, z.
-    pub travel: [Mm; 3],
-    /// Router or laser.
-    pub process: Process,
-    /// Rapid rate, mm/min.
-    pub rapid_mm_min: f64,
-    /// Highest cutting feed, mm/min.
-    pub feed_max_mm_min: f64,
-    /// Acceleration, mm/s².
-    pub accel_mm_s2: f64,
-    /// Sources.
-    pub basis: Basis,
-}
-
-/// How a machine cuts, with the abilities of that kind.
-#[derive(Clone, Debug)]
-pub enum Process {
-    /// A turning cutter.
-    Router(Router),
-    /// A laser beam.
-    Laser(Laser),
-}
-
-/// What a router can do and how its files are written.
-#[derive(Clone, Debug)]
-pub struct Router {
-    /// Ids of the cutters and drills at hand; the first that is not a drill cuts outlines unless the project says otherwise.
-    pub cutters: Vec<String>,
-    /// Spindle speeds it can hold, 1/min.
-    pub rpm: (f64, f64),
-    /// Where z is zero.
-    pub z_zero: ZZero,
-    /// Height of rapid moves above the sheet's top.
-    pub clearance: Mm,
-    /// How far a through cut goes below the sheet's underside.
-    pub overcut: Mm,
-    /// Hardest floor: never deeper than this below the sheet's underside.
-    pub floor: Mm,
-    /// Gap kept between parts, beside the cutter's own need.
-    pub part_gap: Mm,
-    /// Margin along the sheet's edges.
-    pub sheet_margin: Mm,
-    /// Ramp angle, radians.
-    pub ramp_angle: f64,
-    /// Seconds from spindle start to first touch.
-    pub spindle_wait_s: f64,
-    /// Climb on the finishing side.
-    pub climb: bool,
-    /// How parts are held.
-    pub hold_down: HoldDown,
-    /// How the file is written.
-    pub dialect: Dialect,
-    /// Where it parks, in the sheet frame, at clearance height.
-    pub park: [Mm; 2],
-}
-
-/// Where z is zero.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ZZero {
-    /// The top of the spoilboard (the sheet's underside).
-    Spoilboard,
-    /// The sheet's top.
-    SheetTop,
-}
-
-/// How parts stay put until the end.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum HoldDown {
-    /// Bridges left in the outline.
-    Tabs {
-        /// Along the contour.
-        length: Mm,
-        /// Above the sheet's underside.
-        height: Mm,
-        /// Largest distance between neighbours.
-        spacing: Mm,
-    },
-    /// A thin floor left under the whole outline.
-    Skin {
-        /// Its thickness.
-        thickness: Mm,
-    },
-}
-
-/// How a control wants its program written; abilities, not names.
-#[derive(Clone, Debug)]
-pub struct Dialect {
-    /// Decimals of a coordinate.
-    pub decimals: usize,
-    /// Whether arcs may be written as such; else chords.
-    pub arcs: bool,
-    /// Whether drilling cycles may be used.
-    pub drill_cycles: bool,
-    /// Number lines by this step; `None` for no numbers.
-    pub line_numbers: Option<u32>,
-    /// Line ends as carriage return and line feed.
-    pub crlf: bool,
-    /// Open and close with a percent line.
-    pub percent: bool,
-    /// Tool changes inside one file (stop, name, re-zero) instead of one file per cutter.
-    pub tool_change_in_file: bool,
-    /// Work offset word, `G54` to `G59`.
-    pub work_offset: String,
-    /// Ending of the file name, without the dot.
-    pub file_ending: String,
-    /// Stop for the operator to check the zero before the first move down.
-    pub first_move_pause: bool,
-}
-
-/// What a laser can do.
-#[derive(Clone, Debug)]
-pub struct Laser {
-    /// Full width of the cut.
-    pub kerf: Mm,
-    /// Whether files hold the beam's centre (true) or the finished edge.
-    pub compensate: bool,
 }
 
 /// A side-mounted drawer slide.
@@ -396,4 +272,19 @@ pub enum FastenerKind {
     CountersunkScrew,
     /// Pan-head wood screw.
     PanScrew,
+}
+
+/// A plain washer.
+#[derive(Clone, Debug)]
+pub struct Washer {
+    /// Id.
+    pub id: String,
+    /// In words.
+    pub name: String,
+    /// Fastener id of the bolt it is for.
+    pub bolt: String,
+    /// Inner diameter, outer diameter, thickness.
+    pub size: [Mm; 3],
+    /// Sources.
+    pub basis: Basis,
 }

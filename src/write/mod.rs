@@ -5,7 +5,24 @@
 //! Guarantees: the same values give the same bytes; numbers are finite; mm unless the machine says inches.
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
+mod csv;
+pub mod cut_list;
+pub mod drawing;
+pub mod dxf;
 pub mod gcode;
+pub mod hardware;
+mod heading;
+pub mod job;
+mod label;
+pub mod layer;
+mod map;
+mod names;
+mod number;
+mod revision;
+pub mod svg;
+
+pub use names::Names;
+pub use revision::revision;
 
 use crate::design::Design;
 use crate::diag::{Finding, Texts};
@@ -13,6 +30,7 @@ use crate::fit::Ledger;
 use crate::flat::FlatParts;
 use crate::nest::Layout;
 use crate::parts::Model;
+use crate::shop::{Machine, Process};
 use crate::toolpath::Program;
 use std::collections::BTreeMap;
 
@@ -38,4 +56,37 @@ pub struct Job<'a> {
     pub findings: &'a [Finding],
     /// The maker's files, for places.
     pub texts: &'a Texts,
+}
+
+/// All files of a pack but the build book and the proof.
+#[must_use]
+pub fn pack(job: &Job) -> Files {
+    let names = Names::of(job);
+    let revision = revision(job);
+    let process = &job.design.process;
+    let (unit, release) = (process.machine.units, dxf::Release::of(process));
+    let mut files = Files::new();
+    files.insert("job.json".to_owned(), job::write(job, &names, &revision));
+    files.insert("cut-list.csv".to_owned(), cut_list::write(job));
+    files.insert("hardware.csv".to_owned(), hardware::write(job));
+    for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
+        let drawing = drawing::Drawing::of_part(job, part, &revision);
+        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
+        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
+    }
+    for (sheet, stem) in job.layout.sheets.iter().zip(&names.sheets) {
+        let drawing = drawing::Drawing::of_sheet(job, sheet, &revision);
+        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
+        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
+    }
+    for (program, name) in job.programs.iter().zip(&names.programs) {
+        let header = heading::of_program(job, program, &revision);
+        files.insert(name.clone(), gcode::program(&process.machine, program, &header));
+    }
+    files
+}
+
+/// Whether the machine is a laser, whose files must hold nothing but what is to be burnt.
+pub(crate) fn on_laser(machine: &Machine) -> bool {
+    matches!(machine.process, Process::Laser(_))
 }

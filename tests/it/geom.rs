@@ -1,1 +1,8 @@
+//! Contours: constructors, offsets, booleans, distances.
 
+mod along;
+mod booleans;
+mod offsets;
+mod shapes;
+mod space;
+mod support;

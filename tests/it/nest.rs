@@ -1,1 +1,323 @@
+//! Layouts: every copy once, inside, apart, turned as allowed; honest bounds; the same for any thread count.
 
+use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
+use baywright::dim::Dim;
+use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
+use baywright::geom::{Contour, Rect};
+use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
+use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
+use baywright::parts::{Face, Hand, PanelId, Purpose};
+use baywright::shop::{Board, Cutter, CutterKind, Laser, Machine, Material, Process, SheetSize};
+use baywright::units::{Mm, Unit};
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+fn board(stock: Vec<StockSheet>) -> BoardUse {
+    let profile = Board {
+        id: "ply-15".into(),
+        name: "plywood 15".into(),
+        material: Material::HardwoodPly,
+        nominal: Mm(15.0),
+        thickness_min: Mm(14.3),
+        thickness_max: Mm(15.3),
+        within_sheet: Mm(0.6),
+        density_kg_m3: 680.0,
+        e_along: 8000.0,
+        e_across: 5000.0,
+        has_grain: true,
+        sheets: Vec::new(),
+        basis: BTreeMap::new(),
+    };
+    BoardUse {
+        name: "carcass".into(),
+        profile: Arc::new(profile),
+        thickness: Dim::number(Mm(14.8), "test"),
+        readings: Vec::new(),
+        stock,
+        span: None,
+    }
+}
+
+fn sheet(length: f64, width: f64, count: Option<u32>) -> StockSheet {
+    StockSheet { size: SheetSize { length: Mm(length), width: Mm(width) }, count, price: None }
+}
+
+fn design(stock: Vec<StockSheet>) -> Design {
+    let zero = || Dim::number(Mm(0.0), "test");
+    let machine = Machine {
+        id: "m".into(),
+        name: "laser".into(),
+        units: Unit::Mm,
+        travel: [Mm(3000.0), Mm(2000.0), Mm(100.0)],
+        process: Process::Laser(Laser { kerf: Mm(0.2), compensate: true }),
+        rapid_mm_min: 10_000.0,
+        feed_max_mm_min: 5_000.0,
+        accel_mm_s2: 500.0,
+        basis: BTreeMap::new(),
+    };
+    Design {
+        title: "test".into(),
+        units: Unit::Mm,
+        bay: None,
+        boards: vec![board(stock)],
+        process: ProcessChoice {
+            machine: Arc::new(machine),
+            cutters: Vec::new(),
+            outline_cutter: None,
+            joint_clearance: JointClearance { glued: zero(), finger: zero(), loose: zero() },
+            relief: ReliefStyle::None,
+            relief_extra: Mm(0.0),
+            min_web: Mm(3.0),
+            part_gap: Mm(10.0),
+            sheet_margin: Mm(5.0),
+            dxf_release_12: false,
+        },
+        carcasses: Vec::new(),
+        pull_outs: Vec::new(),
+        lips: Vec::new(),
+        panels: Vec::new(),
+        stows: Vec::new(),
+        pins: Vec::new(),
+        overrides: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn cut(operation: Operation, contour: Contour) -> FlatCut {
+    FlatCut {
+        operation,
+        side: Side::Up,
+        contour,
+        islands: Vec::new(),
+        purpose: Purpose::Own,
+        feature: "outline".into(),
+        seats: None,
+        span: None,
+    }
+}
+
+fn part(id: &str, length: f64, width: f64, copies: usize, grain: PartGrain) -> FlatPart {
+    FlatPart {
+        id: id.into(),
+        name: format!("part {id}"),
+        unit: "lower".into(),
+        hand: Hand::None,
+        board: BoardId(0),
+        thickness_max: Mm(15.3),
+        thickness: Mm(14.8),
+        panels: (0..copies).map(PanelId).collect(),
+        face_up: Face::A,
+        grain,
+        length: Mm(length),
+        width: Mm(width),
+        outline: cut(Operation::ThroughOutside, Contour::rect(Rect::new(0.0, 0.0, length, width)).unwrap()),
+        cuts: Vec::new(),
+        keep_clean: Vec::new(),
+        mass_kg: 1.0,
+        span: None,
+    }
+}
+
+fn laid(design: &Design, parts: &FlatParts) -> Layout {
+    let checked = lay_out(design, parts, &Options { effort: Effort::Draft, ..Options::default() });
+    assert!(checked.findings.is_empty(), "{:?}", checked.findings);
+    let layout = checked.value.unwrap();
+    assert_eq!(check::layout(design, parts, &layout), Vec::<String>::new());
+    layout
+}
+
+/// What stops a layout: the codes found.
+fn stops(design: &Design, parts: &FlatParts) -> Vec<&'static str> {
+    let checked = lay_out(design, parts, &Options { effort: Effort::Draft, ..Options::default() });
+    assert!(checked.value.is_none());
+    checked.findings.iter().map(|f| f.code.id).collect()
+}
+
+fn flat(parts: Vec<FlatPart>) -> FlatParts {
+    FlatParts { parts }
+}
+
+fn solve(problem: &Problem, work: u64, threads: usize) -> engine::Packing {
+    engine::pack(problem, &Settings { work, seed: 1, threads, ask: None })
+}
+
+fn one_size(size: [i64; 2], gap: i64, cut: CutRule, items: Vec<Item>) -> Problem {
+    Problem { items, sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
+}
+
+#[test]
+fn a_van_job_fits_the_sheets_that_must_be_bought() {
+    let design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![
+        part("A", 920.0, 1000.0, 2, PartGrain::AlongX),
+        part("B", 1000.0, 232.0, 3, PartGrain::AlongX),
+        part("C", 700.0, 180.0, 4, PartGrain::Any),
+        part("D", 430.0, 180.0, 4, PartGrain::AlongY),
+    ]);
+    let layout = laid(&design, &parts);
+    assert_eq!(layout.bounds.len(), 1);
+    assert_eq!(layout.bounds[0].sheets as usize, layout.sheets.len());
+    assert_eq!(layout.sheets.len(), 2);
+    assert!(layout.bounds[0].sheets_at_least <= layout.bounds[0].sheets);
+    let numbers: Vec<u32> = layout.sheets.iter().map(|s| s.number).collect();
+    assert_eq!(numbers, [1, 2]);
+}
+
+#[test]
+fn grain_rules_the_turn() {
+    // 300 x 1000 with its grain along y must lie turned, so that the grain runs along the sheet.
+    let design = design(vec![sheet(1100.0, 400.0, None)]);
+    let along_y = laid(&design, &flat(vec![part("A", 300.0, 1000.0, 1, PartGrain::AlongY)]));
+    let p = along_y.sheets[0].placements[0];
+    assert_eq!(p.turn, Turn::Quarter);
+    // Turned counter-clockwise about its origin the part lies left of it, so the origin is at the lower right corner.
+    assert_eq!((p.at.x, p.at.y), (1005.0, 5.0));
+    assert_eq!(stops(&design, &flat(vec![part("A", 300.0, 1000.0, 1, PartGrain::AlongX)])), ["part-over-sheet"]);
+    laid(&design, &flat(vec![part("A", 300.0, 1000.0, 1, PartGrain::Any)]));
+}
+
+#[test]
+fn a_part_over_every_sheet_is_named_with_its_size_and_the_sheet() {
+    let design = design(vec![sheet(1200.0, 600.0, None), sheet(2500.0, 1250.0, Some(1))]);
+    let parts = flat(vec![part("A", 2600.0, 500.0, 1, PartGrain::Any), part("B", 100.0, 100.0, 1, PartGrain::Any)]);
+    let checked = lay_out(&design, &parts, &Options::default());
+    let message = &checked.findings[0].message;
+    assert!(message.contains("2600 x 500") && message.contains("2490 x 1240"), "{message}");
+    assert_eq!(checked.findings[0].parts, ["A"]);
+    assert_eq!(checked.findings.len(), 1);
+}
+
+#[test]
+fn exact_fits_are_found_and_a_hundredth_more_is_refused() {
+    // Sheet 2500 less two margins of 5: two parts and the gap of 10 fill 2490 exactly.
+    let design = design(vec![sheet(2500.0, 110.0, Some(1))]);
+    laid(&design, &flat(vec![part("A", 1240.0, 100.0, 2, PartGrain::AlongX)]));
+    assert_eq!(stops(&design, &flat(vec![part("A", 1240.01, 100.0, 2, PartGrain::AlongX)])), ["stock-short"]);
+}
+
+#[test]
+fn too_little_stock_stops_and_says_what_is_left_over() {
+    let design = design(vec![sheet(1000.0, 1000.0, Some(2))]);
+    let checked = lay_out(&design, &flat(vec![part("A", 900.0, 900.0, 3, PartGrain::Any)]), &Options::default());
+    assert!(checked.value.is_none());
+    assert_eq!(checked.findings[0].code.id, "stock-short");
+    assert!(checked.findings[0].message.contains("1 part (0.81 m²)"), "{}", checked.findings[0].message);
+    let mut bare = design.clone();
+    bare.boards[0].stock.clear();
+    assert_eq!(stops(&bare, &flat(vec![part("A", 900.0, 900.0, 3, PartGrain::Any)])), ["board-without-sheets"]);
+    // A board nobody uses needs no sheets.
+    assert!(laid(&bare, &flat(Vec::new())).sheets.is_empty());
+}
+
+#[test]
+fn the_cutter_widens_the_gap() {
+    let mut design = design(vec![sheet(2500.0, 110.0, None)]);
+    let parts = flat(vec![part("A", 1240.0, 100.0, 2, PartGrain::AlongX)]);
+    assert_eq!(laid(&design, &parts).sheets.len(), 1);
+    design.process.cutters = vec![Arc::new(Cutter {
+        id: "c".into(),
+        name: "cutter 8".into(),
+        kind: CutterKind::UpCut,
+        diameter: Mm(8.0),
+        flutes: 2,
+        flute_length: Mm(25.0),
+        centre_cutting: true,
+        pass_depth: Mm(6.0),
+        rpm_max: 24_000.0,
+        rpm: 18_000.0,
+        chip_load: BTreeMap::new(),
+        basis: BTreeMap::new(),
+    })];
+    design.process.outline_cutter = Some(0);
+    // 8 + 4 mm instead of 10: they no longer fit beside each other.
+    assert_eq!(laid(&design, &parts).sheets.len(), 2);
+}
+
+#[test]
+fn offcuts_that_stand_first_are_used_first_and_prices_overrule_the_order() {
+    let small = sheet(800.0, 600.0, Some(1));
+    let large = sheet(2500.0, 1250.0, None);
+    let parts = flat(vec![part("A", 700.0, 500.0, 1, PartGrain::Any)]);
+    assert_eq!(laid(&design(vec![small, large]), &parts).sheets[0].stock, 0);
+    assert_eq!(laid(&design(vec![large, small]), &parts).sheets[0].stock, 0);
+    let priced = |mut s: StockSheet, price| {
+        s.price = Some(price);
+        s
+    };
+    let layout = laid(&design(vec![priced(large, 80.0), priced(small, 10.0)]), &parts);
+    assert_eq!(layout.sheets[0].stock, 1);
+    assert!(layout.bounds[0].proved_best);
+}
+
+#[test]
+fn the_offcut_is_the_largest_rectangle_clear_of_the_parts() {
+    let design = design(vec![sheet(2000.0, 1000.0, None)]);
+    let layout = laid(&design, &flat(vec![part("A", 990.0, 990.0, 1, PartGrain::Any)]));
+    // The part ends at 995, the gap at 1005.
+    assert_eq!(layout.sheets[0].offcut, Some(Rect::new(1005.0, 0.0, 2000.0, 1000.0)));
+    assert!((layout.sheets[0].used_ratio - 0.99 * 0.99 / 2.0).abs() < 1e-9);
+    let full = laid(&design, &flat(vec![part("A", 1800.0, 800.0, 1, PartGrain::AlongX)]));
+    assert_eq!(full.sheets[0].offcut, None);
+}
+
+#[test]
+fn the_judge_sees_each_fault() {
+    let design = design(vec![sheet(2000.0, 1000.0, Some(1))]);
+    let parts = flat(vec![part("A", 500.0, 400.0, 2, PartGrain::AlongX)]);
+    let good = laid(&design, &parts);
+    let spoiled = |change: &dyn Fn(&mut Layout)| {
+        let mut layout = good.clone();
+        change(&mut layout);
+        check::layout(&design, &parts, &layout).join("; ")
+    };
+    assert!(spoiled(&|l| l.sheets[0].placements[0].at.x -= 0.01).contains("margin"));
+    assert!(spoiled(&|l| l.sheets[0].placements[1].at = l.sheets[0].placements[0].at).contains("closer"));
+    assert!(spoiled(&|l| l.sheets[0].placements[0].turn = Turn::Quarter).contains("grain"));
+    assert!(spoiled(&|l| l.sheets[0].placements[0].copy = 2).contains("times"));
+    assert!(spoiled(&|l| l.sheets[0].placements.truncate(1)).contains("times"));
+    assert!(spoiled(&|l| l.sheets.push(l.sheets[0].clone())).contains("out of"));
+    let step = good.sheets[0].placements[1].at - good.sheets[0].placements[0].at;
+    assert!(spoiled(&|l| l.sheets[0].placements[1].at -= step.normalize() * 0.01).contains("closer"));
+}
+
+#[test]
+fn a_pinwheel_cannot_be_sawn() {
+    let wheel = [[0, 0, 60, 30], [70, 0, 100, 60], [40, 70, 100, 100], [0, 40, 30, 100]];
+    assert!(!check::can_be_sawn(&wheel, 10));
+    assert!(check::can_be_sawn(&wheel[..3], 10));
+    // A cut needs room for the whole kerf.
+    assert!(check::can_be_sawn(&[[0, 0, 10, 10], [13, 0, 20, 10]], 3));
+    assert!(!check::can_be_sawn(&[[0, 0, 10, 10], [12, 0, 20, 10]], 3));
+}
+
+#[test]
+fn the_bound_proves_what_area_alone_cannot() {
+    // Three pieces just over half the sheet each way: one each, though their area would go on one sheet.
+    let items = vec![Item { size: [51, 51], turns: Turns::Any, count: 3 }];
+    let packing = solve(&one_size([100, 100], 0, CutRule::Free, items), 0, 1);
+    assert_eq!((packing.cost, packing.bound, packing.optimal), (3, 3, true));
+}
+
+fn items() -> impl Strategy<Value = Vec<Item>> {
+    let turns = prop_oneof![Just(Turns::Fixed), Just(Turns::Any), Just(Turns::Quarter)];
+    let item = (1..60i64, 1..60i64, turns, 1..4u32).prop_map(|(w, h, turns, count)| Item { size: [w, h], turns, count });
+    proptest::collection::vec(item, 1..14)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn every_packing_is_sound(items in items(), gap in 0..5i64, short in 0..3u32) {
+        let sheets = vec![
+            SheetKind { size: [60, 80], count: Some(short), cost: 2 },
+            SheetKind { size: [100, 70], count: None, cost: 3 },
+        ];
+        let problem = Problem { items, sheets, gap, cut: CutRule::Free };
+        let packing = solve(&problem, 40_000, 1);
+        prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
+        prop_assert!(packing.unplaced.is_empty());
+        prop_assert_eq!(&packing, &solve(&problem, 40_000, 2));
+    }
+}

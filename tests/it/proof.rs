@@ -1,1 +1,4 @@
-
+mod gcode;
+mod good;
+mod sample;
+mod spoilt;

@@ -234,7 +234,7 @@ impl Job {
         Self {
             design: design(router, cutters, Unit::Mm),
             parts: FlatParts { parts: laid.into_iter().map(|l| l.0).collect() },
-            layout: Layout { sheets: vec![sheet] },
+            layout: Layout { sheets: vec![sheet], bounds: Vec::new() },
         }
     }
 

@@ -1,0 +1,168 @@
+//! The bay: tape readings as sources.
+
+use super::bench::Bench;
+use super::defaults::{PRACTICE, TAPE_UNCERTAINTY};
+use super::{codes, Anchor, Bay, KeepOut, Opening};
+use crate::diag::{Finding, Span};
+use crate::dim::{Dim, Source, SourceKind};
+use crate::project;
+use crate::units::Mm;
+
+impl Bench<'_> {
+    pub(super) fn bay(&mut self) -> Option<Bay> {
+        let project = self.project;
+        let Some(written) = &project.bay else {
+            self.report(
+                Finding::note(codes::NO_BAY, "there is no bay, so nothing was checked against the vehicle")
+                    .remedy("add `[bay]` with width, depth and height to have the fit checked"),
+            );
+            return None;
+        };
+        let width = written.width.as_ref().and_then(|m| self.measured(m, "bay width"));
+        let depth = written.depth.as_ref().and_then(|m| self.measured(m, "bay depth"));
+        let height = written.height.as_ref().and_then(|m| self.measured(m, "bay height"));
+        Some(Bay {
+            opening: written.opening.as_ref().and_then(|opening| self.opening(opening, width.as_ref(), height.as_ref())),
+            width,
+            depth,
+            height,
+            door: self.door(&written.door),
+            keep_outs: written.keep_outs.iter().filter_map(|k| self.keep_out(k)).collect(),
+            anchors: written.anchors.iter().filter_map(|a| self.anchor(a)).collect(),
+            span: Some(written.span),
+        })
+    }
+
+    /// The least reading rules.
+    fn measured(&mut self, measured: &project::Measured, label: &str) -> Option<Dim> {
+        if let Some(uncertainty) = &measured.uncertainty {
+            self.zero_or_more(uncertainty, &format!("uncertainty of the {label}"));
+        }
+        let uncertainty = measured.uncertainty.as_ref().map(|u| u.value.abs());
+        let mut dims = Vec::new();
+        for (index, reading) in measured.readings.iter().enumerate() {
+            self.positive(reading, label);
+            self.check_bay(reading, label);
+            dims.push(self.reading(reading.value, reading.span, &format!("{label} reading {}", index + 1), uncertainty));
+        }
+        Dim::least(dims).map(|dim| dim.named(label))
+    }
+
+    /// One tape reading; `uncertainty` as the maker gave it.
+    fn reading(&mut self, value: Mm, span: Span, label: &str, uncertainty: Option<Mm>) -> Dim {
+        let basis = if uncertainty.is_some() {
+            "uncertainty written in the project".to_owned()
+        } else {
+            self.assume(format!(
+                "Tape readings without an uncertainty: taken as within {} either way ({PRACTICE}).",
+                self.show(TAPE_UNCERTAINTY)
+            ));
+            format!("default for a tape, {PRACTICE}")
+        };
+        let reach = uncertainty.unwrap_or(TAPE_UNCERTAINTY);
+        Dim::source(Source {
+            key: format!("reading:{label}"),
+            label: label.to_owned(),
+            kind: SourceKind::Reading,
+            nominal: value,
+            minus: reach,
+            plus: reach,
+            basis,
+            span: Some(span),
+        })
+    }
+
+    fn taped<const N: usize>(&mut self, point: &project::Written<[Mm; N]>, label: &str, axes: [&str; N]) -> [Dim; N] {
+        let mut index = 0;
+        point.value.map(|value| {
+            let label = format!("{label} {}", axes[index]);
+            index += 1;
+            self.reading(value, point.span, &label, None).named(label)
+        })
+    }
+
+    fn opening(&mut self, opening: &project::Opening, bay_width: Option<&Dim>, bay_height: Option<&Dim>) -> Option<Opening> {
+        let mut one = |length: &Option<project::Length>, label: &str, positive: bool| -> Option<Dim> {
+            let label = format!("opening {label}");
+            length.as_ref().map(|length| {
+                if positive {
+                    self.positive(length, &label);
+                }
+                self.reading(length.value, length.span, &label, None).named(label)
+            })
+        };
+        let (width, height) = (one(&opening.width, "width", true), one(&opening.height, "height", true));
+        let (sill, left) = (one(&opening.sill, "sill", false), one(&opening.left, "left", false));
+        let sill = sill.unwrap_or_else(|| self.assumed(Mm::ZERO, "Sill of the opening over the floor", "opening sill"));
+        let left = left.or_else(|| Some(self.centred(width.as_ref()?, bay_width)));
+        for (dim, room, label) in [(&width, bay_width, "opening width"), (&height, bay_height, "opening height")] {
+            if let Some(dim) = dim {
+                self.check_against(dim.nominal(), room.map(Dim::nominal), label, opening.span);
+            }
+        }
+        self.lost |= width.is_none() || height.is_none();
+        Some(Opening { width: width?, height: height?, sill, left: left? })
+    }
+
+    /// The left of an opening that is written without: centred in the bay, or at its left when the bay has no width.
+    fn centred(&mut self, opening_width: &Dim, bay_width: Option<&Dim>) -> Dim {
+        let Some(bay_width) = bay_width else {
+            self.assume(
+                "The load opening: from the bay's left, since neither its left nor the bay's width is written.".to_owned(),
+            );
+            return Dim::number(Mm::ZERO, "opening left");
+        };
+        self.assume("The load opening: centred in the bay's width, since its left is not written.".to_owned());
+        ((bay_width - opening_width) * 0.5).named("opening left")
+    }
+
+    fn door(&mut self, points: &[project::Written<[Mm; 2]>]) -> Vec<(Dim, Dim)> {
+        for pair in points.windows(2) {
+            if pair[1].value[0] <= pair[0].value[0] {
+                let message = format!(
+                    "the door's point at height {} comes after the one at {}",
+                    self.show(pair[1].value[0]),
+                    self.show(pair[0].value[0])
+                );
+                self.stop(codes::DOOR_ORDER, message, pair[1].span, "list the points [height, reach] from the sill up");
+            }
+        }
+        points
+            .iter()
+            .enumerate()
+            .map(|(i, point)| {
+                let [height, reach] = self.taped(point, &format!("door point {}", i + 1), ["height", "reach"]);
+                (height, reach)
+            })
+            .collect()
+    }
+
+    fn keep_out(&mut self, keep_out: &project::KeepOut) -> Option<KeepOut> {
+        let name = &keep_out.name.value;
+        if let Some(size) = &keep_out.size {
+            self.all_positive(size, &format!("size of keep-out \"{name}\""));
+        }
+        let from = keep_out.from.as_ref().map(|p| self.taped(p, name, ["left", "front", "bottom"]));
+        let size = keep_out.size.as_ref().map(|p| self.taped(p, name, ["width", "depth", "height"]));
+        self.lost |= from.is_none() || size.is_none();
+        Some(KeepOut { name: name.clone(), from: from?, size: size?, span: Some(keep_out.span) })
+    }
+
+    /// Reports every length of a list that is not over zero.
+    pub(super) fn all_positive<const N: usize>(&mut self, lengths: &project::Written<[Mm; N]>, label: &str) {
+        for value in lengths.value {
+            self.positive(&project::Length { value, span: lengths.span }, label);
+        }
+    }
+
+    fn anchor(&mut self, anchor: &project::Anchor) -> Option<Anchor> {
+        let shop = self.shop;
+        let name = &anchor.name.value;
+        let at = anchor.at.as_ref().map(|p| self.taped(p, &format!("anchor {name}"), ["x", "y"]));
+        let thread =
+            anchor.thread.as_ref().and_then(|id| self.profile(&shop.fasteners, "fastener", &id.value, Some(id.span)));
+        self.lost |= at.is_none() || thread.is_none();
+        let rating_n = anchor.rating_n.as_ref().map(|rating| rating.value);
+        Some(Anchor { name: name.clone(), at: at?, thread: thread?, rating_n, span: Some(anchor.span) })
+    }
+}

@@ -1,0 +1,127 @@
+//! Is a layout what the stage promises?
+
+use crate::design::Design;
+use crate::flat::FlatPart;
+use crate::flat::FlatParts;
+use crate::flat::PartGrain;
+use crate::geom::tolerance;
+use crate::geom::Contour;
+use crate::geom::Point;
+use crate::nest::{gap, Layout, Placement, Turn};
+
+/// Everything that is wrong with a layout, in words; empty when it is sound. Judged on the true contours.
+#[must_use]
+pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut seen: Vec<Vec<u32>> = parts.parts.iter().map(|p| vec![0; p.panels.len()]).collect();
+    let mut used: Vec<Vec<u32>> = design.boards.iter().map(|b| vec![0; b.stock.len()]).collect();
+    for sheet in &layout.sheets {
+        let name = format!("sheet {} of board {}", sheet.number, sheet.board.0);
+        match design.boards.get(sheet.board.0).and_then(|b| b.stock.get(sheet.stock)) {
+            Some(s) if s.size.length == sheet.length && s.size.width == sheet.width => {
+                used[sheet.board.0][sheet.stock] += 1;
+            }
+            _ => faults.push(format!("{name} is not of the board's stock")),
+        }
+        let mut laid: Vec<(&FlatPart, Contour)> = Vec::new();
+        for p in &sheet.placements {
+            let Some(part) = parts.parts.get(p.part) else {
+                faults.push(format!("{name} holds unknown part {}", p.part));
+                continue;
+            };
+            match seen[p.part].get_mut((p.copy as usize).wrapping_sub(1)) {
+                Some(count) => *count += 1,
+                None => faults.push(format!("{} has no copy {}", part.id, p.copy)),
+            }
+            if part.board != sheet.board {
+                faults.push(format!("{} lies on {name}, another board", part.id));
+            }
+            if !may_turn(part.grain, p.turn) {
+                faults.push(format!("{} is turned by {} degrees against its grain", part.id, p.turn.degrees()));
+            }
+            let contour = place(&part.outline.contour, p);
+            let b = contour.bounds();
+            let (margin, slack) = (design.process.sheet_margin.0, tolerance::NEST_CLEARANCE);
+            if b.x0 < margin - slack
+                || b.y0 < margin - slack
+                || b.x1 > sheet.length.0 - margin + slack
+                || b.y1 > sheet.width.0 - margin + slack
+            {
+                faults.push(format!("{} reaches into the margin of {name}", part.id));
+            }
+            laid.push((part, contour));
+        }
+        let gap = gap(design).0;
+        let lines: Vec<Vec<Point>> = laid.iter().map(|(_, c)| c.flattened(tolerance::NEST_FLATTENING)).collect();
+        for i in 0..laid.len() {
+            for j in i + 1..laid.len() {
+                let (a, b) = (laid[i].1.bounds(), laid[j].1.bounds());
+                let near = gap - tolerance::NEST_CLEARANCE;
+                if a.inflate(near, near).intersect(b).area() <= 0.0 {
+                    continue;
+                }
+                if overlap(&laid[i].1, &laid[j].1) || closer(&lines[i], &lines[j], gap - 2.0 * tolerance::NEST_CLEARANCE) {
+                    faults.push(format!("{} and {} on {name} are closer than {gap} mm", laid[i].0.id, laid[j].0.id));
+                }
+            }
+        }
+    }
+    for (part, counts) in parts.parts.iter().zip(&seen) {
+        for (copy, n) in counts.iter().enumerate().filter(|(_, n)| **n != 1) {
+            faults.push(format!("copy {} of {} is laid {n} times", copy + 1, part.id));
+        }
+    }
+    for (board, counts) in design.boards.iter().zip(&used) {
+        for (stock, n) in board.stock.iter().zip(counts) {
+            if stock.count.is_some_and(|c| *n > c) {
+                faults.push(format!("board {} is out of one of its sheets: {n} used", board.name));
+            }
+        }
+    }
+    faults
+}
+
+fn may_turn(grain: PartGrain, turn: Turn) -> bool {
+    match grain {
+        PartGrain::AlongX => matches!(turn, Turn::None | Turn::Half),
+        PartGrain::AlongY => matches!(turn, Turn::Quarter | Turn::ThreeQuarter),
+        PartGrain::Any => true,
+    }
+}
+
+/// A part's contour where it lies on the sheet.
+fn place(contour: &Contour, p: &Placement) -> Contour {
+    contour.quarter_turned(p.turn.quarters()).moved(p.at.to_vec2())
+}
+
+/// Whether one outline starts inside the other; both are filled, so this is one part on top of the other.
+fn overlap(a: &Contour, b: &Contour) -> bool {
+    let first = |c: &Contour| c.vertices().first().map(|v| Point::new(v.x, v.y));
+    first(b).is_some_and(|p| a.contains(p)) || first(a).is_some_and(|p| b.contains(p))
+}
+
+/// Whether two closed lines come closer than a distance.
+fn closer(a: &[Point], b: &[Point], distance: f64) -> bool {
+    let limit = distance * distance;
+    let edges = |l: &[Point]| -> Vec<(Point, Point)> {
+        l.iter().copied().zip(l.iter().copied().cycle().skip(1)).take(l.len()).collect()
+    };
+    let (ea, eb) = (edges(a), edges(b));
+    ea.iter().any(|&s| {
+        eb.iter().any(|&t| {
+            let far =
+                |a0: f64, a1: f64, b0: f64, b1: f64| (a0.min(a1) - b0.max(b1)).max(b0.min(b1) - a0.max(a1)) >= distance;
+            if far(s.0.x, s.1.x, t.0.x, t.1.x) || far(s.0.y, s.1.y, t.0.y, t.1.y) {
+                return false;
+            }
+            let near = |p: Point, e: (Point, Point)| {
+                let d = e.1 - e.0;
+                let t = if d.hypot2() > 0.0 { ((p - e.0).dot(d) / d.hypot2()).clamp(0.0, 1.0) } else { 0.0 };
+                (p - (e.0 + d * t)).hypot2()
+            };
+            let side = |e: (Point, Point), p: Point| (e.1 - e.0).cross(p - e.0);
+            let crossing = side(s, t.0) * side(s, t.1) < 0.0 && side(t, s.0) * side(t, s.1) < 0.0;
+            crossing || near(s.0, t) < limit || near(s.1, t) < limit || near(t.0, s) < limit || near(t.1, s) < limit
+        })
+    })
+}

@@ -1,0 +1,79 @@
+//! Is a packing what it claims to be?
+
+use super::guillotine::can_be_sawn;
+use crate::nest::engine::{CutRule, Packing, Problem, Spot, Turns};
+
+/// Everything that is wrong with a packing, in words; empty when it is sound. All in whole numbers.
+#[must_use]
+pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut seen = vec![0u64; problem.items.len()];
+    let mut used = vec![0u64; problem.sheets.len()];
+    for (n, sheet) in packing.sheets.iter().enumerate() {
+        let Some(kind) = problem.sheets.get(sheet.kind) else {
+            faults.push(format!("sheet {n} is of unknown kind {}", sheet.kind));
+            continue;
+        };
+        used[sheet.kind] += 1;
+        for (i, a) in sheet.spots.iter().enumerate() {
+            let Some(item) = problem.items.get(a.item) else {
+                faults.push(format!("sheet {n} holds unknown item {}", a.item));
+                continue;
+            };
+            seen[a.item] += 1;
+            let allowed = match item.turns {
+                Turns::Fixed => !a.turned,
+                Turns::Quarter => a.turned,
+                Turns::Any => true,
+            };
+            let lies = if a.turned { [item.size[1], item.size[0]] } else { item.size };
+            if !allowed || lies != a.size {
+                faults.push(format!("item {} lies on sheet {n} in a turn or size it may not have", a.item));
+            }
+            if (0..2).any(|d| a.at[d] < 0 || a.at[d] + a.size[d] > kind.size[d]) {
+                faults.push(format!("item {} reaches over sheet {n}", a.item));
+            }
+            for b in &sheet.spots[i + 1..] {
+                if !apart(a, b, problem.gap) {
+                    faults.push(format!("items {} and {} on sheet {n} are closer than {}", a.item, b.item, problem.gap));
+                }
+            }
+        }
+        if problem.cut == CutRule::Guillotine {
+            let boxes: Vec<[i64; 4]> =
+                sheet.spots.iter().map(|s| [s.at[0], s.at[1], s.at[0] + s.size[0], s.at[1] + s.size[1]]).collect();
+            if !can_be_sawn(&boxes, problem.gap) {
+                faults.push(format!("sheet {n} cannot be cut from edge to edge"));
+            }
+        }
+    }
+    for &(item, n) in &packing.unplaced {
+        seen[item] += u64::from(n);
+    }
+    for (i, item) in problem.items.iter().enumerate() {
+        if seen[i] != u64::from(item.count) {
+            faults.push(format!("item {i} is there {} times instead of {}", seen[i], item.count));
+        }
+    }
+    for (k, kind) in problem.sheets.iter().enumerate() {
+        if kind.count.is_some_and(|c| used[k] > u64::from(c)) {
+            faults.push(format!("{} sheets of kind {k} used, {:?} at hand", used[k], kind.count));
+        }
+    }
+    let cost: u64 = packing.sheets.iter().filter_map(|s| problem.sheets.get(s.kind)).map(|k| k.cost).sum();
+    if cost != packing.cost {
+        faults.push(format!("the cost is {cost}, not {}", packing.cost));
+    }
+    if packing.unplaced.is_empty() && packing.bound > cost {
+        faults.push(format!("the bound {} is above the cost {cost}", packing.bound));
+    }
+    if packing.optimal && (packing.bound != cost || !packing.unplaced.is_empty()) {
+        faults.push("called optimal without reaching the bound".to_owned());
+    }
+    faults
+}
+
+/// Whether two pieces keep the gap in x or in y.
+fn apart(a: &Spot, b: &Spot, gap: i64) -> bool {
+    (0..2).any(|d| a.at[d] + a.size[d] + gap <= b.at[d] || b.at[d] + b.size[d] + gap <= a.at[d])
+}

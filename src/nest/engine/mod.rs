@@ -1,0 +1,20 @@
+//! The nesting engine: whole-number rectangles on sheets, without any knowledge of the design.
+//!
+//! Takes: [`Problem`] (pieces, sheets, gap, cut rule) and [`Settings`] (work, seed, threads).
+//! Gives: [`Packing`] with a proven lower bound on its cost.
+//! Guarantees: the same input gives the same packing on any machine and thread count.
+//! Never: reads a clock; works in rounded numbers.
+
+mod bounds;
+mod construct;
+mod free_rects;
+mod model;
+mod pieces;
+mod rng;
+mod ruin;
+mod solve;
+mod state;
+mod surface;
+
+pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, SheetKind, Spot, Turns};
+pub use solve::{fewest_sheets, pack};

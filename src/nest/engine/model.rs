@@ -1,0 +1,133 @@
+//! What the engine takes and gives. All lengths are whole numbers of one unit (0.01 mm when called by the stage).
+
+use std::fmt;
+
+/// Pieces to be laid on sheets.
+#[derive(Clone, Debug)]
+pub struct Problem {
+    /// The different pieces.
+    pub items: Vec<Item>,
+    /// The different sheets.
+    pub sheets: Vec<SheetKind>,
+    /// Least distance between two pieces; a saw's kerf. None is kept to the sheet's edge.
+    pub gap: i64,
+    /// How pieces may lie.
+    pub cut: CutRule,
+}
+
+/// A kind of rectangular piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Item {
+    /// Along x and y, unturned.
+    pub size: [i64; 2],
+    /// How it may be turned.
+    pub turns: Turns,
+    /// How many.
+    pub count: u32,
+}
+
+/// How a rectangle may be turned; half turns do not change it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Turns {
+    /// As given.
+    Fixed,
+    /// By a quarter.
+    Quarter,
+    /// Either.
+    Any,
+}
+
+/// A kind of sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SheetKind {
+    /// Usable size along x and y.
+    pub size: [i64; 2],
+    /// How many there are; `None` for as many as needed.
+    pub count: Option<u32>,
+    /// What one costs; the sum is made least.
+    pub cost: u64,
+}
+
+/// What layouts are allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CutRule {
+    /// Anywhere, apart by the gap.
+    Free,
+    /// Every piece can be cut out by straight cuts from edge to edge, the gap being the kerf.
+    Guillotine,
+}
+
+/// How much work to spend and how.
+#[derive(Clone, Copy)]
+pub struct Settings<'a> {
+    /// Work units: about one look at one free rectangle each; 0 for one constructive pass only.
+    pub work: u64,
+    /// Seed of the random choices.
+    pub seed: u64,
+    /// Threads to use; never changes the result.
+    pub threads: usize,
+    /// Asked between rounds; false stops the search.
+    pub ask: Option<&'a Ask<'a>>,
+}
+
+/// Told how far the search is; answers whether to go on.
+pub type Ask<'a> = dyn Fn(Glance) -> bool + Sync + 'a;
+
+/// How far a search is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Glance {
+    /// Share of the work done, 0 to 1.
+    pub done: f64,
+    /// Sheets of the best packing so far.
+    pub sheets: usize,
+    /// Whether it is proved best.
+    pub optimal: bool,
+}
+
+impl fmt::Debug for Settings<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Settings")
+            .field("work", &self.work)
+            .field("seed", &self.seed)
+            .field("threads", &self.threads)
+            .field("asked", &self.ask.is_some())
+            .finish()
+    }
+}
+
+/// A layout.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Packing {
+    /// Sheets in use.
+    pub sheets: Vec<PackedSheet>,
+    /// Pieces (index, copies) that found no place because the stock is used up or no sheet is large enough.
+    pub unplaced: Vec<(usize, u32)>,
+    /// Sum of the sheets' costs.
+    pub cost: u64,
+    /// No packing of all pieces costs less (proved).
+    pub bound: u64,
+    /// Every piece is placed and the cost equals the bound.
+    pub optimal: bool,
+}
+
+/// One sheet of a layout.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PackedSheet {
+    /// Index into [`Problem::sheets`].
+    pub kind: usize,
+    /// What lies on it.
+    pub spots: Vec<Spot>,
+}
+
+/// One piece on a sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Spot {
+    /// Index into [`Problem::items`].
+    pub item: usize,
+    /// Lower left corner.
+    pub at: [i64; 2],
+    /// Size as it lies.
+    pub size: [i64; 2],
+    /// Whether it is turned by a quarter.
+    pub turned: bool,
+}

@@ -1,0 +1,324 @@
+//! The carcass's panels, and the joints between them.
+
+use super::openings::{self, CellSpace, Opening};
+use super::shell::Shell;
+use super::Built;
+use crate::design::{BackPlace, Carcass, JointKind, UprightStyle};
+use crate::dim::Dim;
+use crate::parts::builder::{Builder, NewPanel};
+use crate::parts::frame::{Facing, Stretch};
+use crate::parts::joint::{self, Meeting};
+use crate::parts::{Grain, Hand, PanelId};
+use crate::units::Mm;
+
+/// How an upright's end meets base or top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum End {
+    /// Nothing there.
+    Free,
+    /// Against its face, screwed.
+    Butt,
+    /// Fingers at a corner, flush with its outer face.
+    Corner,
+    /// Tabs through slots, flush with its outer face.
+    Tabs,
+    /// Into a channel.
+    Channel,
+}
+
+/// An upright that was made, with how its ends meet.
+struct Upright {
+    id: PanelId,
+    x: Stretch,
+    y: Stretch,
+    ends: [End; 2],
+    /// Across which stretch its slots reach; `None` for the second of a pair.
+    slots: Option<Stretch>,
+}
+
+/// Makes all panels of a carcass and joins them.
+pub(super) fn make(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> Built {
+    let base = carcass.base.map(|board| {
+        let z = Stretch::new(&shell.block[2].from, &shell.base);
+        flat_panel(b, carcass, "base", board, [shell.block[0].clone(), shell.block[1].clone(), z])
+    });
+    let columns = openings::columns(b, carcass, shell);
+    let uprights = make_uprights(b, carcass, shell, &columns);
+    let top = carcass.top.as_ref().map(|top| {
+        let o = &top.overhang;
+        let x = Stretch { from: &shell.block[0].from - &o.left, size: &shell.block[0].size + &o.left + &o.right };
+        let y = Stretch { from: &shell.block[1].from - &o.front, size: &shell.block[1].size + &o.front + &o.back };
+        let z = Stretch { from: shell.clear_z.to(), size: shell.top.clone() };
+        flat_panel(b, carcass, "top", top.board, [x, y, z])
+    });
+    for upright in &uprights {
+        for (field, end) in [(base, upright.ends[0]), (top, upright.ends[1])] {
+            if let Some(field) = field {
+                join_end(b, carcass, shell, field, upright, end);
+            }
+        }
+    }
+    make_back(b, carcass, shell, base, top, &uprights);
+    let openings = make_openings(b, carcass, shell, columns, &uprights, base, top);
+    Built { block: shell.block.clone(), openings, base, top, uprights: uprights.iter().map(|u| u.id).collect(), layer: None }
+}
+
+/// A base or top: face A up, grain along its longer side.
+fn flat_panel(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    what: &str,
+    board: crate::design::BoardId,
+    block: [Stretch; 3],
+) -> PanelId {
+    let grain = if block[0].size.nominal() >= block[1].size.nominal() { Grain::AlongU } else { Grain::AlongV };
+    b.panel(NewPanel {
+        unit: &carcass.name,
+        name: format!("{} {what}", carcass.name),
+        hand: Hand::None,
+        board,
+        facing: Facing::Up,
+        block,
+        grain,
+        span: carcass.span,
+    })
+}
+
+fn make_uprights(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell, columns: &[Stretch]) -> Vec<Upright> {
+    let count = columns.len();
+    let doubled = carcass.uprights == UprightStyle::Doubled;
+    let mut list = Vec::new();
+    let left_x = Stretch::new(&shell.block[0].from, &shell.t);
+    list.push(one_upright(b, carcass, shell, "left upright", (Facing::Right, Hand::Left), left_x.clone(), Some(left_x)));
+    for i in 1..count {
+        let from = columns[i - 1].to();
+        let first = Stretch::new(&from, &shell.t);
+        let number = if count == 2 { String::new() } else { format!(" {i}") };
+        if doubled {
+            let pair = Stretch { from: from.clone(), size: &shell.t * 2.0 };
+            let second = Stretch { from: first.to(), size: shell.t.clone() };
+            let name = format!("inner upright{number}, left of pair");
+            list.push(one_upright(b, carcass, shell, &name, (Facing::Left, Hand::Right), first, Some(pair)));
+            let name = format!("inner upright{number}, right of pair");
+            list.push(one_upright(b, carcass, shell, &name, (Facing::Right, Hand::Left), second, None));
+        } else {
+            let name = format!("inner upright{number}");
+            list.push(one_upright(b, carcass, shell, &name, (Facing::Right, Hand::None), first.clone(), Some(first)));
+        }
+    }
+    let right_x = Stretch { from: &shell.block[0].to() - &shell.t, size: shell.t.clone() };
+    list.push(one_upright(b, carcass, shell, "right upright", (Facing::Left, Hand::Right), right_x.clone(), Some(right_x)));
+    list
+}
+
+fn one_upright(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    shell: &Shell,
+    what: &str,
+    (facing, hand): (Facing, Hand),
+    x: Stretch,
+    slots: Option<Stretch>,
+) -> Upright {
+    let outer = matches!(what, "left upright" | "right upright");
+    let ends = [bottom_end(carcass, outer), top_end(carcass, outer, facing)];
+    let reach = |end: End, board: &Dim| match end {
+        End::Free | End::Butt => Dim::zero(),
+        End::Corner | End::Tabs => board.clone(),
+        End::Channel => shell.channel.clone(),
+    };
+    let (down, up) = (reach(ends[0], &shell.base), reach(ends[1], &shell.top));
+    let z = Stretch { from: &shell.clear_z.from - &down, size: &(&shell.clear_z.size + &down) + &up };
+    let y = if outer { shell.outer_y.clone() } else { shell.inner_y.clone() };
+    let id = b.panel(NewPanel {
+        unit: &carcass.name,
+        name: format!("{} {what}", carcass.name),
+        hand,
+        board: carcass.board,
+        facing,
+        block: [x.clone(), y.clone(), z],
+        grain: Grain::AlongU,
+        span: carcass.span,
+    });
+    Upright { id, x, y, ends, slots }
+}
+
+fn bottom_end(carcass: &Carcass, outer: bool) -> End {
+    if carcass.base.is_none() {
+        return End::Free;
+    }
+    by_joint(carcass.joint, outer)
+}
+
+fn top_end(carcass: &Carcass, outer: bool, facing: Facing) -> End {
+    let Some(top) = &carcass.top else { return End::Free };
+    if top.removable {
+        return End::Butt;
+    }
+    let overhang = if facing == Facing::Right { &top.overhang.left } else { &top.overhang.right };
+    by_joint(carcass.joint, outer && overhang.nominal() <= Mm::ZERO)
+}
+
+/// The joint asked for, at a corner or in the middle of a face.
+fn by_joint(joint: JointKind, corner: bool) -> End {
+    match (joint, corner) {
+        (JointKind::Butt, _) | (JointKind::Rabbet, false) => End::Butt,
+        (JointKind::Finger, true) => End::Corner,
+        (JointKind::Finger, false) => End::Tabs,
+        (JointKind::Dado, _) | (JointKind::Rabbet, true) => End::Channel,
+    }
+}
+
+fn join_end(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell, field: PanelId, upright: &Upright, end: End) {
+    let Some(solid) = b.at(field).frame.as_ref().map(|f| f.origin[2].clone()) else { return };
+    let t = b.thickness(b.at(field).board);
+    let z = Stretch { from: &solid - &t, size: t };
+    let meeting = Meeting { field, edge: upright.id, block: [upright.x.clone(), upright.y.clone(), z], run: 1 };
+    match end {
+        End::Free => {}
+        End::Butt => {
+            let removable = carcass.top.as_ref().is_some_and(|t| t.removable) && b.at(field).name.ends_with(" top");
+            joint::screwed(b, &meeting, &carcass.screw, if removable { ", no glue" } else { "" });
+        }
+        End::Corner => joint::fingers(b, &meeting),
+        End::Tabs => joint::tabs(b, &meeting, upright.slots.as_ref()),
+        End::Channel => {
+            let clearance = b.design.process.joint_clearance.glued.clone();
+            let kind = if carcass.joint == JointKind::Rabbet { "rabbet" } else { "dado" };
+            joint::channel(b, &meeting, &shell.channel, &clearance, kind);
+        }
+    }
+}
+
+fn make_back(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    shell: &Shell,
+    base: Option<PanelId>,
+    top: Option<PanelId>,
+    uprights: &[Upright],
+) {
+    let Some(back) = &carcass.back else { return };
+    let y = Stretch { from: &shell.block[1].to() - &shell.back, size: shell.back.clone() };
+    let x = match back.place {
+        BackPlace::Behind => shell.block[0].clone(),
+        BackPlace::Between => {
+            Stretch { from: &shell.block[0].from + &shell.t, size: &shell.block[0].size - &(&shell.t * 2.0) }
+        }
+    };
+    let id = b.panel(NewPanel {
+        unit: &carcass.name,
+        name: format!("{} back", carcass.name),
+        hand: Hand::None,
+        board: back.board,
+        facing: Facing::Front,
+        block: [x.clone(), y.clone(), shell.clear_z.clone()],
+        grain: Grain::AlongU,
+        span: carcass.span,
+    });
+    let screw = &carcass.screw;
+    for field in [base, top].into_iter().flatten() {
+        let Some(level) = b.at(field).frame.as_ref().map(|f| f.origin[2].clone()) else { continue };
+        let t = b.thickness(b.at(field).board);
+        let z = Stretch { from: &level - &t, size: t };
+        joint::screwed(b, &Meeting { field, edge: id, block: [x.clone(), y.clone(), z], run: 0 }, screw, "");
+    }
+    let last = uprights.len() - 1;
+    for (i, upright) in uprights.iter().enumerate() {
+        let outer = i == 0 || i == last;
+        let block = [upright.x.clone(), y.clone(), shell.clear_z.clone()];
+        let meeting = if outer && back.place == BackPlace::Between {
+            Meeting { field: upright.id, edge: id, block, run: 2 }
+        } else {
+            Meeting { field: id, edge: upright.id, block, run: 2 }
+        };
+        joint::screwed(b, &meeting, screw, "");
+    }
+}
+
+fn make_openings(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    shell: &Shell,
+    columns: Vec<Stretch>,
+    uprights: &[Upright],
+    base: Option<PanelId>,
+    top: Option<PanelId>,
+) -> Vec<Opening> {
+    let per_side = if carcass.uprights == UprightStyle::Doubled { 2 } else { 1 };
+    let half = &shell.t * 0.5;
+    let count = columns.len();
+    let mut list = Vec::with_capacity(count);
+    for (i, x) in columns.into_iter().enumerate() {
+        // Uprights stand in a row: one on the left, one or two between columns, one on the right.
+        let left = &uprights[i * per_side];
+        let right = &uprights[i * per_side + 1];
+        let overlay = |outer: bool| if outer || per_side == 2 { shell.t.clone() } else { half.clone() };
+        let overlays = [overlay(i == 0), overlay(i + 1 == count)];
+        let y = shell.inner_y.clone();
+        let column = &carcass.columns[i];
+        let stretches = openings::cells(b, carcass, column, shell);
+        let mut cells: Vec<CellSpace> = Vec::with_capacity(stretches.len());
+        let last = stretches.len().saturating_sub(1);
+        for (k, z) in stretches.into_iter().enumerate() {
+            let mut space = CellSpace { z, floor: None, ceiling: None, overlay: [Dim::zero(), Dim::zero()] };
+            if k == 0 {
+                space.floor = base;
+                space.overlay[0] = shell.base.clone();
+            } else if let Some(board) = column.cells[k].shelf {
+                let shelf = make_shelf(b, carcass, &column.cells[k].name, board, (&x, &y, &space.z), [left.id, right.id]);
+                let share = b.thickness(board) * 0.5;
+                space.floor = Some(shelf);
+                space.overlay[0] = share.clone();
+                cells[k - 1].ceiling = Some(shelf);
+                cells[k - 1].overlay[1] = share;
+            }
+            if k == last {
+                space.ceiling = top;
+                space.overlay[1] = shell.top.clone();
+            }
+            cells.push(space);
+        }
+        list.push(Opening { x, y, left: left.id, right: right.id, cells, overlay: overlays });
+    }
+    list
+}
+
+/// A shelf under a cell: screwed between the uprights of a butt-jointed carcass, else in dadoes.
+fn make_shelf(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    cell: &str,
+    board: crate::design::BoardId,
+    (x, y, z): (&Stretch, &Stretch, &Stretch),
+    uprights: [PanelId; 2],
+) -> PanelId {
+    let t = b.thickness(board);
+    let in_dado = carcass.joint != JointKind::Butt;
+    // A third, so that the dadoes of two shelves back to back leave a third of the upright (checklist PJ2).
+    let depth = if in_dado { b.thickness(carcass.board) * (1.0 / 3.0) } else { Dim::zero() };
+    let z = Stretch { from: &z.from - &t, size: t };
+    let long_x = Stretch { from: &x.from - &depth, size: &x.size + &(&depth * 2.0) };
+    let id = b.panel(NewPanel {
+        unit: &carcass.name,
+        name: format!("{} shelf", cell.replace('.', " ")),
+        hand: Hand::None,
+        board,
+        facing: Facing::Up,
+        block: [long_x, y.clone(), z.clone()],
+        grain: Grain::AlongU,
+        span: carcass.span,
+    });
+    for (i, upright) in uprights.into_iter().enumerate() {
+        let ut = b.thickness(carcass.board);
+        let ux = if i == 0 { Stretch { from: &x.from - &ut, size: ut } } else { Stretch { from: x.to(), size: ut } };
+        let meeting = Meeting { field: upright, edge: id, block: [ux, y.clone(), z.clone()], run: 1 };
+        if in_dado {
+            let clearance = b.design.process.joint_clearance.glued.clone();
+            joint::channel(b, &meeting, &depth, &clearance, "dado");
+        } else {
+            joint::screwed(b, &meeting, &carcass.screw, "");
+        }
+    }
+    id
+}

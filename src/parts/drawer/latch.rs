@@ -1,0 +1,229 @@
+//! The latch: its opening and bolts in the front, room for its body in the box, and its strike above.
+
+use super::{Plan, Walls};
+use crate::design::FrontFit;
+use crate::diag::Finding;
+use crate::dim::Dim;
+use crate::geom::Axis;
+use crate::parts::builder::Builder;
+use crate::parts::frame::Stretch;
+use crate::parts::{codes, Depth, Face, Feature, FeatureKind, Gap, Hardware, PanelId, Purpose};
+use crate::shop::{CutOutShape, Latch};
+use crate::units::Mm;
+
+/// Play round a latch's body where it passes the box front. Common practice, no source.
+const BODY_PLAY: Mm = Mm(2.0);
+/// Play of the bolt in its strike, each way. Common practice, no source.
+const STRIKE_PLAY: Mm = Mm(1.0);
+/// Length of the strike's pocket behind the engaging face, so that the bolt can swing in. Common practice, no source.
+const STRIKE_LENGTH: Mm = Mm(16.0);
+/// Wood left over a blind strike; with less it goes through. Common practice, no source.
+const STRIKE_FLOOR: Mm = Mm(3.0);
+
+/// Fits the drawer's latch, or says that nothing locks it.
+pub(super) fn fit(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId, walls: &Walls) {
+    let Some(latch) = &plan.drawer.latch else {
+        no_lock(b, plan, "it has no latch");
+        return;
+    };
+    if !latch.positive_lock {
+        no_lock(b, plan, &format!("{} does not hold by itself", latch.name));
+    }
+    check_front(b, plan, latch, front);
+    let Some(frame) = b.at(front).frame.clone() else { return };
+    let centre = [frame.origin[0].clone() + &b.at(front).length * 0.5, Dim::zero(), height_of(b, plan, latch, front)];
+    let local = frame.local(&centre);
+    cut_front(b, plan, latch, front, &local);
+    make_room(b, plan, latch, walls.box_front, &centre);
+    if let Some(ceiling) = plan.space.ceiling {
+        strike(b, plan, latch, ceiling, &centre);
+    } else {
+        b.findings.push(
+            Finding::caution(
+                codes::LATCH_HAS_NO_STRIKE,
+                format!("{} has nothing above its front for the latch to strike into", plan.name),
+            )
+            .part(b.at(front).id.clone())
+            .at(plan.drawer.span)
+            .remedy("put a shelf above this cell, or fix a strike by hand"),
+        );
+    }
+    let slide_gap = (&plan.block[0].size - &Dim::number(latch.body[0], format!("body of {}", latch.name))) * 0.5;
+    b.gap(Gap {
+        name: format!("{}: latch body to slide", plan.name),
+        gap: slide_gap,
+        required: Gap::at_least(BODY_PLAY),
+        source: "common practice, no source".into(),
+        parts: vec![b.at(front).id.clone()],
+        span: plan.drawer.span,
+    });
+    b.hardware(Hardware {
+        profile: latch.id.clone(),
+        name: latch.name.clone(),
+        quantity: 1,
+        unit: plan.name.clone(),
+        place: "front".into(),
+        mass_kg: None,
+    });
+    if let Some(bolt) = &plan.drawer.fasteners.latch {
+        b.hardware(Hardware {
+            profile: bolt.id.clone(),
+            name: bolt.name.clone(),
+            quantity: latch.bolts.len() as u32,
+            unit: plan.name.clone(),
+            place: "latch to front".into(),
+            mass_kg: None,
+        });
+    }
+}
+
+fn no_lock(b: &mut Builder<'_>, plan: &Plan<'_>, why: &str) {
+    b.findings.push(
+        Finding::caution(codes::NO_POSITIVE_LOCK, format!("{} can open on the road: {why}", plan.name))
+            .part(&plan.name)
+            .at(plan.drawer.span)
+            .limit("magnets, friction and detents do not count for stored load (common practice, no source)")
+            .remedy("give it a latch that locks"),
+    );
+}
+
+/// Whether the latch fits the front's face and thickness.
+fn check_front(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId) {
+    let panel = b.at(front);
+    let (id, length, width, t) =
+        (panel.id.clone(), panel.length.nominal(), panel.width.nominal(), panel.thickness.nominal());
+    let [wide, high] = [latch.face[0].max(latch.body[0]), latch.face[1].max(latch.body[1])];
+    if wide > length || high > width {
+        b.findings.push(
+            Finding::stop(
+                codes::LATCH_LARGER_THAN_FRONT,
+                format!("{} needs {wide} x {high} mm, the front of {} is {length} x {width} mm", latch.name, plan.name),
+            )
+            .part(id.clone())
+            .at(plan.drawer.span)
+            .remedy("take a smaller latch or make the cell larger"),
+        );
+    }
+    let (thin, thick) = latch.front_thickness;
+    if t < thin || t > thick {
+        b.findings.push(
+            Finding::caution(
+                codes::LATCH_FRONT_THICKNESS,
+                format!("{} fits fronts of {thin} to {thick} mm, this one is {t} mm", latch.name),
+            )
+            .part(id)
+            .at(plan.drawer.span)
+            .remedy("take another board for the front or another latch"),
+        );
+    }
+}
+
+/// Height of the latch's centre: where its bolt reaches into what is above; without that, as high as its face allows.
+fn height_of(b: &Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId) -> Dim {
+    let bolt_top = latch.strike.rise + latch.strike.height / 2.0;
+    let name = format!("{} latch centre height", plan.name);
+    if plan.space.ceiling.is_some() {
+        let below =
+            Dim::number(bolt_top - latch.strike.reach, format!("centre of {} to the underside it strikes", latch.name));
+        return (&plan.space.z.to() - &below).named(name);
+    }
+    let panel = b.at(front);
+    let top = panel.frame.as_ref().map_or_else(Dim::zero, |f| &f.origin[2] + &panel.width);
+    let half = Dim::number(latch.face[1] / 2.0 + Mm(10.0), format!("half of the face of {} and 10 mm", latch.name));
+    (&top - &half).named(name)
+}
+
+fn cut_front(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId, centre: &[Dim; 2]) {
+    let number = |value: Mm| Dim::number(value, format!("opening for {}", latch.name));
+    let kind = match latch.cut_out {
+        CutOutShape::Rectangle { width, height, radius } => FeatureKind::Rectangle {
+            at: [&centre[0] - &number(width / 2.0), &centre[1] - &number(height / 2.0)],
+            size: [number(width), number(height)],
+            radius: Some(number(radius)),
+        },
+        CutOutShape::Round { diameter } => FeatureKind::Hole { at: centre.clone(), diameter: number(diameter) },
+    };
+    let feature = |id: String, kind| Feature {
+        id,
+        kind,
+        depth: Depth::Through,
+        purpose: Purpose::Latch,
+        mate: None,
+        span: plan.drawer.span,
+    };
+    b.cut(front, feature("latch".into(), kind));
+    let Some(bolt) = &plan.drawer.fasteners.latch else { return };
+    for (i, [dx, dy]) in latch.bolts.iter().enumerate() {
+        let at = [
+            &centre[0] + &Dim::number(*dx, format!("bolt of {}", latch.name)),
+            &centre[1] + &Dim::number(*dy, format!("bolt of {}", latch.name)),
+        ];
+        let diameter = Dim::number(bolt.clearance[1], format!("{} clearance", bolt.name));
+        b.cut(front, feature(format!("latch bolt {}", i + 1), FeatureKind::Hole { at, diameter }));
+    }
+}
+
+/// Notches the box front where the latch's body stands behind the front.
+fn make_room(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, box_front: PanelId, centre: &[Dim; 3]) {
+    if latch.body_depth <= b.thickness(plan.drawer.front).nominal() {
+        return;
+    }
+    let Some(frame) = b.at(box_front).frame.clone() else { return };
+    let width = b.at(box_front).width.clone();
+    let [u, v] = frame.local(centre);
+    let play = |half: Mm, why: &str| Dim::number(half + BODY_PLAY, format!("{why} of {} and play", latch.name));
+    let (half_u, half_v) = (play(latch.body[0] / 2.0, "half width"), play(latch.body[1] / 2.0, "half height"));
+    let bottom = &v - &half_v;
+    if bottom.nominal() >= width.nominal() {
+        return;
+    }
+    let (from, depth) =
+        if bottom.nominal() < Mm::ZERO { (Dim::zero(), width.clone()) } else { (bottom.clone(), &width - &bottom) };
+    b.cut(
+        box_front,
+        Feature {
+            id: "latch body".into(),
+            kind: FeatureKind::EdgeNotch {
+                at: [&u - &half_u, from],
+                size: [&half_u * 2.0, depth],
+                radius: Some(Dim::number(Mm(6.0), "rounded corner")),
+            },
+            depth: Depth::Through,
+            purpose: Purpose::Latch,
+            mate: None,
+            span: plan.drawer.span,
+        },
+    );
+}
+
+/// Cuts the strike into the underside of the panel above.
+fn strike(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, ceiling: PanelId, centre: &[Dim; 3]) {
+    let s = &latch.strike;
+    let wide = Dim::number(s.width + STRIKE_PLAY * 2.0, format!("bolt of {} and play", latch.name));
+    let behind = Dim::number(s.behind_front, format!("bolt of {} behind the front", latch.name));
+    let back = match plan.drawer.fit {
+        FrontFit::Inset | FrontFit::Overlay => &plan.behind_front + &behind,
+    };
+    let length = Dim::number(STRIKE_LENGTH, "room for the bolt to swing");
+    let block = [
+        Stretch { from: &centre[0] - &(&wide * 0.5), size: wide },
+        Stretch { from: back, size: length },
+        Stretch::new(&centre[2], &Dim::zero()),
+    ];
+    let Some(frame) = b.at(ceiling).frame.clone() else { return };
+    debug_assert_eq!((frame.u, frame.v), (Axis::PlusX, Axis::PlusY), "tops and shelves lie face up");
+    let (at, size) = frame.local_rect(&block);
+    let deep = Dim::number(s.reach + STRIKE_PLAY, format!("reach of {} and play", latch.name));
+    let through = b.thickness(b.at(ceiling).board).nominal() - deep.nominal() < STRIKE_FLOOR;
+    b.cut(
+        ceiling,
+        Feature {
+            id: format!("strike {}", plan.cell.name),
+            kind: FeatureKind::Rectangle { at, size, radius: Some(Dim::number(Mm(3.2), "rounded corner")) },
+            depth: if through { Depth::Through } else { Depth::Blind(Face::B, deep) },
+            purpose: Purpose::Strike,
+            mate: None,
+            span: plan.drawer.span,
+        },
+    );
+}

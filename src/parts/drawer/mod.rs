@@ -1,0 +1,195 @@
+//! A drawer on a pair of side-mounted slides: box, bottom, front, slides, latch.
+
+mod front;
+mod latch;
+mod slides;
+mod walls;
+
+use super::builder::{as_cut, Builder};
+use super::carcass::{CellSpace, Opening};
+use super::frame::Stretch;
+use super::{codes, Gap, Motion, PanelId};
+use crate::design::{Cell, Drawer, FrontFit};
+use crate::diag::Finding;
+use crate::dim::{Dim, Range};
+use crate::geom::Axis;
+use crate::units::Mm;
+
+/// A front that moves between fixed edges needs at least this. Common practice, no source.
+const LEAST_REVEAL: Mm = Mm(0.3);
+/// Air wanted behind a box, so that it never stops a slide short of its own end. Common practice, no source.
+const LEAST_BEHIND: Mm = Mm(3.0);
+
+/// What the files of this room need to know of the drawer being built.
+struct Plan<'a> {
+    /// `lower left drawer`.
+    name: String,
+    cell: &'a Cell,
+    drawer: &'a Drawer,
+    opening: &'a Opening,
+    space: &'a CellSpace,
+    /// The box's outside.
+    block: [Stretch; 3],
+    /// Bay y of the front's inner face, which is where the box begins.
+    behind_front: Dim,
+}
+
+/// Builds the drawer of a cell.
+pub(super) fn build(b: &mut Builder<'_>, carcass: &str, cell: &Cell, drawer: &Drawer, opening: &Opening, space: &CellSpace) {
+    let name = format!("{} drawer", cell.name.replace('.', " "));
+    let front_t = b.thickness(drawer.front);
+    let behind_front = match drawer.fit {
+        FrontFit::Inset => &(&opening.y.from + &drawer.setback) + &front_t,
+        FrontFit::Overlay => opening.y.from.clone(),
+    }
+    .named(format!("{name} inner face of the front, from the sill"));
+
+    let side_space = Dim::number(drawer.slide.side_space, format!("side space for {}", drawer.slide.name));
+    let width = b.size(&format!("{name} box width"), &(&opening.x.size - &(&side_space * 2.0)));
+    let play = (&opening.x.size - &width) * 0.5;
+    let length =
+        drawer.depth.clone().unwrap_or_else(|| Dim::number(drawer.slide.length, format!("length of {}", drawer.slide.name)));
+    let length = b.size(&format!("{name} box length"), &length);
+    let room = &space.z.size - &drawer.gap_under - &drawer.gap_over;
+    let height = b.size(&format!("{name} box height"), drawer.height.as_ref().unwrap_or(&room));
+    let block = [
+        Stretch { from: &opening.x.from + &play, size: width },
+        Stretch { from: behind_front.clone(), size: length },
+        Stretch { from: &space.z.from + &drawer.gap_under, size: height },
+    ];
+    let plan = Plan { name, cell, drawer, opening, space, block, behind_front };
+    check_sizes(b, &plan);
+    let mut moving = walls::make(b, &plan);
+    let front = front::make(b, &plan, &moving);
+    slides::mount(b, &plan, &moving);
+    latch::fit(b, &plan, front, &moving);
+    moving.all.push(front);
+    declare_gaps(b, &plan, carcass);
+    b.model.motions.push(Motion {
+        name: plan.name.clone(),
+        panels: moving.all,
+        axis: Axis::MinusY,
+        travel: Dim::number(drawer.slide.travel, format!("travel of {}", drawer.slide.name)),
+        span: drawer.span,
+    });
+}
+
+/// The walls a drawer was given, by role.
+struct Walls {
+    left: PanelId,
+    right: PanelId,
+    box_front: PanelId,
+    /// Everything that moves.
+    all: Vec<PanelId>,
+}
+
+fn check_sizes(b: &mut Builder<'_>, plan: &Plan<'_>) {
+    let slide = &plan.drawer.slide;
+    let (length, height) = (plan.block[1].size.nominal(), plan.block[2].size.nominal());
+    let room = (plan.opening.y.to() - &plan.behind_front).nominal();
+    let span = plan.drawer.span;
+    let mut stop = |code, message: String, remedy: String| {
+        b.findings.push(Finding::stop(code, message).part(&plan.name).at(span).remedy(remedy));
+    };
+    if slide.length > length {
+        stop(
+            codes::SLIDE_LONGER_THAN_BOX,
+            format!("slide {} is {} mm long, its drawer box only {length} mm", slide.id, slide.length),
+            format!("take a slide of at most {length} mm, or make the box {} mm long", slide.length),
+        );
+    }
+    if slide.length > room {
+        stop(
+            codes::SLIDE_LONGER_THAN_CELL,
+            format!("slide {} is {} mm long, the cell only {room} mm deep behind the front", slide.id, slide.length),
+            format!("take a slide of at most {room} mm, or make the carcass {} mm deeper", slide.length - room),
+        );
+    } else if length > room {
+        stop(
+            codes::BOX_DEEPER_THAN_CELL,
+            format!("the box is {length} mm long, the cell only {room} mm deep behind the front"),
+            format!("make the box {} mm shorter, or the carcass deeper", length - room),
+        );
+    }
+    if slide.height > height {
+        stop(
+            codes::SLIDE_TALLER_THAN_BOX,
+            format!("slide {} is {} mm high, its drawer box only {height} mm", slide.id, slide.height),
+            format!("make the cell {} mm higher, or reduce gap_under or gap_over", slide.height - height),
+        );
+    }
+}
+
+/// Side space, room under, over and behind the box.
+fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
+    let Plan { name, drawer, opening, space, block, .. } = plan;
+    let slide = &drawer.slide;
+    let box_width = as_cut(&block[0].size, &format!("{name} box width"));
+    let side = (opening.x.size.built() - &box_width) * 0.5;
+    let window = Range { min: slide.side_space_min, max: slide.side_space_max };
+    for hand in ["left", "right"] {
+        b.gap(Gap {
+            name: format!("{name}: side space {hand}"),
+            gap: side.clone(),
+            required: window,
+            source: format!("window of {}", slide.name),
+            parts: vec![format!("{name} {hand} side"), format!("{carcass} upright")],
+            span: drawer.span,
+        });
+    }
+    let box_height = as_cut(&block[2].size, &format!("{name} box height"));
+    b.gap(Gap {
+        name: format!("{name}: box to what is above"),
+        gap: space.z.size.built() - &drawer.gap_under - &box_height,
+        required: Gap::at_least(Mm(3.0)),
+        source: "common practice, no source".into(),
+        parts: vec![name.clone()],
+        span: drawer.span,
+    });
+    under_box(b, plan);
+    b.gap(Gap {
+        name: format!("{name}: behind the box"),
+        gap: opening.y.to().built() - plan.behind_front.built() - as_cut(&block[1].size, &format!("{name} box length")),
+        required: Gap::at_least(LEAST_BEHIND),
+        source: "common practice, no source".into(),
+        parts: vec![name.clone()],
+        span: drawer.span,
+    });
+}
+
+/// The gap under the box, against the bolt heads that stand up there.
+fn under_box(b: &mut Builder<'_>, plan: &Plan<'_>) {
+    let Plan { name, drawer, opening, space, .. } = plan;
+    let heads = space.floor.map_or(Mm::ZERO, |floor| tallest_head_in(b, floor, &opening.x));
+    let (required, source) = if heads > Mm::ZERO {
+        (heads + Mm(1.0), "anchor bolt head and washer (ISO 4017, ISO 7093-1), 1 mm over".to_owned())
+    } else {
+        (Mm(2.0), "common practice, no source".to_owned())
+    };
+    b.gap(Gap {
+        name: format!("{name}: under the box"),
+        gap: drawer.gap_under.clone() + super::builder::cut_error(&format!("{name} slide height")),
+        required: Gap::at_least(required),
+        source,
+        parts: vec![format!("{name} bottom")],
+        span: drawer.span,
+    });
+}
+
+/// Height of the tallest anchor bolt head, with its washer, on a panel within a stretch of x.
+fn tallest_head_in(b: &Builder<'_>, floor: PanelId, x: &Stretch) -> Mm {
+    let panel = b.at(floor);
+    let Some(frame) = &panel.frame else { return Mm::ZERO };
+    let anchors = b.design.bay.as_ref().map(|bay| bay.anchors.as_slice()).unwrap_or_default();
+    panel
+        .features
+        .iter()
+        .filter(|f| f.purpose == super::Purpose::Anchor)
+        .filter(|f| {
+            let at = Mm(frame.to_bay(f.centre()[0], f.centre()[1], Mm::ZERO).x);
+            at >= x.from.nominal() && at <= x.to().nominal()
+        })
+        .filter_map(|f| anchors.iter().find(|a| f.id == format!("anchor {}", a.name)))
+        .map(|a| a.thread.head_height + a.thread.washer.map_or(Mm::ZERO, |w| w[2]))
+        .fold(Mm::ZERO, Mm::max)
+}

@@ -1,0 +1,82 @@
+//! `[[stow]]`, `[pin]` and `[[override]]`: what is carried, what is fixed, what is overridden.
+
+use super::table::Table;
+use super::{Length, Text, Written};
+use crate::diag::Span;
+use crate::units::Mm;
+
+/// `[[stow]]`.
+#[derive(Clone, Debug)]
+pub struct Stow {
+    /// `name`.
+    pub name: Text,
+    /// `size`: length, width, height.
+    pub size: Option<Written<[Mm; 3]>>,
+    /// `mass` in kg.
+    pub mass_kg: Option<Written<f64>>,
+    /// `in`: where it goes.
+    pub place: Option<Text>,
+    /// `quantity`.
+    pub quantity: Option<Written<u32>>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// One line of `[pin]`: a derived size's name and the maker's figure.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// The size's name.
+    pub name: Text,
+    /// The figure.
+    pub value: Length,
+}
+
+/// `[[override]]`.
+#[derive(Clone, Debug)]
+pub struct Override {
+    /// `finding`: its code.
+    pub finding: Option<Text>,
+    /// `part` it concerns.
+    pub part: Option<Text>,
+    /// `reason`.
+    pub reason: Option<Text>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {
+    let span = table.span;
+    let name = table.own_name("stow", index);
+    let stow = Stow {
+        name,
+        size: table.need("size", "[400, 300, 160]", Table::lengths),
+        mass_kg: table.need("mass", "11", Table::amount),
+        place: table.text("in"),
+        quantity: table.count("quantity"),
+        span,
+    };
+    table.finish();
+    stow
+}
+
+pub(super) fn pins(table: &Table<'_>) -> Vec<Pin> {
+    table
+        .entries()
+        .iter()
+        .filter_map(|entry| {
+            let value = table.desk.length(&format!("`{}` of [pin]", entry.key), &entry.node)?;
+            Some(Pin { name: Written { value: entry.key.clone(), span: entry.key_span }, value })
+        })
+        .collect()
+}
+
+pub(super) fn over_ride(mut table: Table<'_>) -> Override {
+    let over_ride = Override {
+        finding: table.need("finding", "\"...\"", Table::text),
+        part: table.text("part"),
+        reason: table.need("reason", "\"...\"", Table::text),
+        span: table.span,
+    };
+    table.finish();
+    over_ride
+}

@@ -1,0 +1,109 @@
+//! Every file says the same: revision, unit, board and real thickness, and which line it holds.
+
+use super::codes;
+use super::fault::quoted;
+use super::job::Board;
+use super::pack::{file_name, Pack};
+use super::verdict::Rule;
+use crate::diag::Finding;
+use crate::units::MM_PER_INCH;
+use std::collections::BTreeMap;
+
+/// How far the thickness in a header, printed with two decimals, may lie from the job's.
+const THICKNESS: f64 = 0.011;
+
+/// What one file says of itself.
+struct Said<'a> {
+    name: &'a str,
+    text: String,
+    unit_mm: Option<f64>,
+    program: bool,
+}
+
+pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
+    let mut revision = Rule::counting(codes::REVISION, "files");
+    let mut units = Rule::counting(codes::UNITS, "files");
+    let mut header = Rule::counting(codes::HEADER, "headers");
+    let boards = boards(pack);
+    for said in files(pack) {
+        let name = file_name(said.name);
+        revision.count(1);
+        if !said.text.contains(&pack.job.revision) {
+            let wanted = &pack.job.revision;
+            revision.fault(|code| {
+                Finding::stop(code, format!("{name} does not carry revision {wanted}"))
+                    .remedy("take all files from one pack")
+            });
+        }
+        units.count(1);
+        let stated = stated_unit(&said.text);
+        if said.unit_mm.or(stated) != Some(pack.unit_mm()) || stated.is_some_and(|s| s != pack.unit_mm()) {
+            let wanted = &pack.job.cut_file_units;
+            units.fault(|code| {
+                Finding::stop(code, format!("{name} is not in {wanted} throughout, as the job says its cut files are"))
+                    .remedy("make the pack again")
+            });
+        }
+        header.count(1);
+        let (wanted, other) =
+            if said.program { ("tool centre", "finished edge") } else { ("finished edge", "holds: the tool centre") };
+        if !said.text.contains(wanted) || said.text.contains(other) {
+            header
+                .fault(|code| Finding::stop(code, format!("{name} does not say in its header that it holds the {wanted}")));
+        }
+        if let Some(board) = boards.get(said.name) {
+            if !names_board(&said.text, board, pack.unit_mm()) {
+                let thickness = board.thickness_mm.mean;
+                header.fault(|code| {
+                    Finding::stop(
+                        code,
+                        format!("{name} does not name board {} and its thickness of {thickness} mm", quoted(&board.name)),
+                    )
+                });
+            }
+        }
+    }
+    [revision, units, header]
+}
+
+fn files<'a>(pack: &'a Pack<'_>) -> impl Iterator<Item = Said<'a>> {
+    let drawings =
+        pack.drawings.iter().map(|(name, d)| Said { name, text: d.notes.join("\n"), unit_mm: d.unit_mm, program: false });
+    let programs = pack.programs.iter().map(|(name, r)| Said {
+        name,
+        text: r.comments.iter().map(|(_, c)| c.as_str()).collect::<Vec<_>>().join("\n"),
+        unit_mm: Some(if r.inches { MM_PER_INCH } else { 1.0 }),
+        program: true,
+    });
+    drawings.chain(programs)
+}
+
+/// Which board each named file is for.
+fn boards<'a>(pack: &'a Pack<'_>) -> BTreeMap<&'a str, &'a Board> {
+    let job = &pack.job;
+    let parts = job.parts.iter().flat_map(|p| p.files.iter().map(|f| (f, &p.board)));
+    let sheets = job.sheets.iter().flat_map(|s| s.files.iter().map(|f| (f, &s.board)));
+    let programs = job.programs.iter().map(|p| (&p.file, &p.board));
+    let find = |name: &str| job.boards.iter().find(|b| b.name == name);
+    parts.chain(sheets).chain(programs).filter_map(|(file, board)| Some((file.as_str(), find(board)?))).collect()
+}
+
+/// The unit a comment of the form `units: mm` states.
+fn stated_unit(text: &str) -> Option<f64> {
+    let word = text.lines().find_map(|l| l.trim().strip_prefix("units:"))?;
+    match word.trim() {
+        "mm" => Some(1.0),
+        "in" => Some(MM_PER_INCH),
+        _ => None,
+    }
+}
+
+/// Whether a line of the header names the board together with its mean thickness.
+fn names_board(text: &str, board: &Board, unit_mm: f64) -> bool {
+    let name: String = board.name.chars().filter(|c| c.is_ascii_alphanumeric()).collect();
+    text.lines().filter(|line| line.trim_start().starts_with("board:")).any(|line| {
+        let letters: String = line.chars().filter(|c| c.is_ascii_alphanumeric()).collect();
+        let numbers = line.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|w| w.parse::<f64>().ok());
+        letters.contains(&name) && numbers.map(|n| n * unit_mm).any(|mm| (mm - board.thickness_mm.mean).abs() <= THICKNESS)
+    })
+}

@@ -1,0 +1,54 @@
+//! Every tolerance and bound of the proof, each saying what it compares. Lengths in mm unless the name says otherwise.
+//!
+//! The proof keeps its own numbers: a tolerance shared with the makers of the files would hide their mistakes.
+
+/// How far a vertex in a drawing may lie from the design. Files carry three decimals or more; agreed for this project.
+pub(super) const SAME_VERTEX: f64 = 0.005;
+/// How much may be cut out of a part, or left where it should be open. Agreed for this project; a tenth of a usual joint gap.
+pub(super) const CUT: f64 = 0.05;
+/// How far a pocket's floor may lie from its depth.
+pub(super) const FLOOR: f64 = 0.05;
+/// How far a rapid may lie below the clearance height it should keep: rounding of a file with three decimals.
+pub(super) const CLEARANCE: f64 = 0.002;
+/// Arc radii at start and end under G21, in mm: NISTIR 6556, 3.5.3.2.
+pub(super) const ARC_RADII_MM: f64 = 0.002;
+/// Arc radii at start and end under G20, in inches: NISTIR 6556, 3.5.3.2.
+pub(super) const ARC_RADII_INCH: f64 = 0.0002;
+/// Slack on a limit that a file may meet exactly: binary rounding of decimal numbers.
+pub(super) const ROUNDING: f64 = 0.000_000_1;
+/// Two points closer than this are one point.
+pub(super) const SAME_POINT: f64 = 0.000_1;
+/// A bulge smaller than this is a straight line.
+pub(super) const STRAIGHT_BULGE: f64 = 0.000_001;
+/// Chord error when arcs become straight lines for sweeping.
+pub(super) const CHORD: f64 = 0.004;
+/// Half the width of a sliver that is an artefact of two edges which should coincide.
+pub(super) const SLIVER: f64 = 0.01;
+/// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
+pub(super) const SPECK_MM2: f64 = 0.02;
+/// Largest stretch of outline that counts as one tab, in mm of cut; more is an outline that was not cut. Tabs of 5 to 15 mm are
+/// common practice, no source; the cutter's own diameter comes on top.
+pub(super) const TAB_LENGTH_MAX: f64 = 40.0;
+/// Fewest tabs that hold a part still: with one it turns. Common practice, no source.
+pub(super) const TABS_LEAST: usize = 2;
+/// Largest skin left under a whole outline. Common practice, no source.
+pub(super) const SKIN_MAX: f64 = 1.0;
+/// How far past the sheet's edge a cutting move's centre may run, in cutter diameters. Common practice, no source.
+pub(super) const OVERRUN_DIAMETERS: f64 = 1.5;
+
+/// Largest file that is read at all, in bytes. A sheet of a thousand parts stays under a tenth of it.
+pub(super) const FILE_BYTES: usize = 64 << 20;
+/// Largest pack that is read at all, in bytes.
+pub(super) const PACK_BYTES: usize = 512 << 20;
+/// Largest coordinate believed, in mm: beyond any machine.
+pub(super) const COORDINATE: f64 = 100_000.0;
+/// Most faults kept per rule; the count goes on.
+pub(super) const FAULTS_KEPT: usize = 12;
+/// Most moves that one program may expand to (repeats and pecks multiply).
+pub(super) const MOVES: usize = 4_000_000;
+/// Most pecks of one hole.
+pub(super) const PECKS: usize = 1_000;
+/// Deepest nesting of elements in an SVG.
+pub(super) const XML_DEPTH: usize = 32;
+/// Most copies of parts in one job.
+pub(super) const COPIES: usize = 100_000;

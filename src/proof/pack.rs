@@ -1,0 +1,140 @@
+//! A pack's files, read once, each by its own reader.
+
+use super::codes;
+use super::drawing::Drawing;
+use super::fault::{quoted, Fault};
+use super::job::{self, Job, Part, Program, Sheet};
+use super::limits;
+use super::read_dxf;
+use super::read_gcode::{self, Reading};
+use super::read_svg;
+use super::verdict::Rule;
+use crate::diag::Finding;
+use crate::units::MM_PER_INCH;
+use std::collections::BTreeMap;
+
+/// A pack that could be read as far as it goes.
+#[derive(Debug)]
+pub(super) struct Pack<'a> {
+    pub(super) job: Job,
+    /// Names of all files.
+    pub(super) names: Vec<&'a str>,
+    /// Drawings that could be read.
+    pub(super) drawings: BTreeMap<&'a str, Drawing>,
+    /// Programs that could be read.
+    pub(super) programs: BTreeMap<&'a str, Reading>,
+    /// Index of each part by its id.
+    parts: BTreeMap<String, usize>,
+}
+
+/// Reads everything the job names. Faults go to the two rules; `None` when there is no usable job.
+pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule, file_rule: &mut Rule) -> Option<Pack<'a>> {
+    job_rule.count(1);
+    let bytes: usize = files.values().map(Vec::len).sum();
+    if bytes > limits::PACK_BYTES {
+        job_rule.fault(|code| {
+            Finding::stop(code, format!("The pack holds {bytes} bytes, more than the {} read at all", limits::PACK_BYTES))
+        });
+        return None;
+    }
+    let Some(text) = files.get("job.json") else {
+        job_rule
+            .fault(|code| Finding::stop(code, "The pack holds no job.json").remedy("prove the folder that holds job.json"));
+        return None;
+    };
+    let job = match job::read(text) {
+        Ok(job) => job,
+        Err(fault) => {
+            job_rule.fault(|code| Finding::stop(code, told("job.json", &fault)).remedy("make the pack again"));
+            return None;
+        }
+    };
+    let parts = job.parts.iter().enumerate().map(|(i, p)| (p.id.clone(), i)).collect();
+    let mut pack = Pack {
+        job,
+        parts,
+        names: files.keys().map(String::as_str).collect(),
+        drawings: BTreeMap::new(),
+        programs: BTreeMap::new(),
+    };
+    for (name, bytes) in files {
+        let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
+        let program = pack.job.programs.iter().any(|p| p.file == *name);
+        let read = if program {
+            read_gcode::read(bytes).map(|reading| drop(pack.programs.insert(name, reading)))
+        } else if is(".dxf") {
+            read_dxf::read(bytes).map(|drawing| drop(pack.drawings.insert(name, in_mm(drawing, &pack.job))))
+        } else if is(".svg") {
+            read_svg::read(bytes).map(|drawing| drop(pack.drawings.insert(name, drawing)))
+        } else {
+            continue;
+        };
+        file_rule.count(1);
+        if let Err(fault) = read {
+            file_rule.fault(|code| {
+                Finding::stop(code, told(name, &fault)).remedy("make the pack again; do not mend a cut file by hand")
+            });
+        }
+    }
+    Some(pack)
+}
+
+/// Release 12 has no unit in its header: the job's word counts, and the header's comment is held against it elsewhere.
+fn in_mm(mut drawing: Drawing, job: &Job) -> Drawing {
+    if drawing.unit_mm.is_none() && job.cut_file_units == "in" {
+        for drawn in &mut drawing.contours {
+            drawn.ring = drawn.ring.mapped(false, |p| super::shape::Pt::new(p.x * MM_PER_INCH, p.y * MM_PER_INCH));
+        }
+        drawing.extents = drawing.extents.map(|e| e.map(|v| v * MM_PER_INCH));
+    }
+    drawing
+}
+
+fn told(name: &str, fault: &Fault) -> String {
+    if fault.line == 0 {
+        format!("{}: {}", file_name(name), fault.message)
+    } else {
+        format!("{} line {}: {}", file_name(name), fault.line, fault.message)
+    }
+}
+
+/// A file's name fit for a message.
+pub(super) fn file_name(name: &str) -> String {
+    let quoted = quoted(name);
+    if quoted.len() == name.len() + 2 {
+        name.to_owned()
+    } else {
+        quoted
+    }
+}
+
+impl Pack<'_> {
+    /// mm per unit of the cut files, as the job says.
+    pub(super) fn unit_mm(&self) -> f64 {
+        if self.job.cut_file_units == "in" {
+            MM_PER_INCH
+        } else {
+            1.0
+        }
+    }
+
+    /// The part of an id.
+    pub(super) fn part(&self, id: &str) -> Option<&Part> {
+        self.parts.get(id).map(|i| &self.job.parts[*i])
+    }
+}
+
+/// A sheet in words.
+pub(super) fn sheet_name(sheet: &Sheet) -> String {
+    format!("sheet {} of {}", sheet.number, quoted(&sheet.board).trim_matches('"'))
+}
+
+/// The sheet a program is for.
+pub(super) fn sheet_of<'a>(job: &'a Job, program: &Program) -> Option<&'a Sheet> {
+    job.sheets.iter().find(|s| s.board == program.board && s.number == program.sheet)
+}
+
+/// The rules on reading, empty.
+pub(super) fn rules() -> (Rule, Rule) {
+    (Rule::counting(codes::JOB_UNREADABLE, "job"), Rule::counting(codes::UNREADABLE, "cut files read"))
+}

@@ -1,0 +1,209 @@
+//! The cut: every move swept with its cutter, sheet by sheet, in order, and held against the finished parts.
+
+mod air;
+mod area;
+mod cover;
+mod edges;
+mod gouge;
+mod laid;
+mod left;
+mod order;
+mod outline;
+mod seat;
+mod strokes;
+mod target;
+
+use super::codes;
+use super::job::{Operation, Placement, Sheet};
+use super::pack::{sheet_name, sheet_of, Pack};
+use super::shape::{Bounds, Pt};
+use super::verdict::Rule;
+use crate::diag::Finding;
+use laid::{Laid, Spot};
+use left::{Left, Needs};
+use outline::{Band, Outline};
+use std::collections::BTreeMap;
+use strokes::{Run, Stroke};
+use target::Target;
+
+/// The rules of the cut.
+struct Rules {
+    covered: Rule,
+    air: air::Air,
+    gouge: Rule,
+    left: Left,
+    outline: Outline,
+    order: Rule,
+    seat: Rule,
+}
+
+/// A part with what is the same for all its copies.
+struct Prepared<'a> {
+    target: Target<'a>,
+    needs: Needs,
+    bands: Vec<Band>,
+}
+
+/// Simulates every sheet.
+pub(super) fn check(pack: &Pack<'_>) -> Vec<Rule> {
+    let mut rules = Rules {
+        covered: Rule::counting(codes::NOT_SIMULATED, "sheets simulated"),
+        air: air::Air::new(),
+        gouge: gouge::rule(),
+        left: Left::new(),
+        outline: Outline::new(),
+        order: order::rule(),
+        seat: seat::rule(),
+    };
+    if pack.job.machine.process == "laser" {
+        rules.covered.remark(|code| {
+            Finding::note(code, "The job is for a laser: its drawings are compared, no program is simulated")
+        });
+        return vec![rules.covered];
+    }
+    let mut parts: BTreeMap<&str, Prepared<'_>> = BTreeMap::new();
+    coverage(&mut rules.covered, pack);
+    for sheet in &pack.job.sheets {
+        cut_sheet(&mut rules, pack, sheet, &mut parts);
+    }
+    let mut all = vec![rules.covered];
+    all.extend(rules.air.into_rules());
+    all.extend([
+        rules.gouge,
+        rules.left.opening,
+        rules.left.floor,
+        rules.outline.cut,
+        rules.outline.hold,
+        rules.order,
+        rules.seat,
+    ]);
+    all
+}
+
+/// Every sheet has readable programs, every program a sheet; and what the simulation leaves out is said.
+fn coverage(rule: &mut Rule, pack: &Pack<'_>) {
+    let job = &pack.job;
+    let count = |operation| job.parts.iter().flat_map(|p| &p.contours).filter(|c| c.operation == operation).count();
+    let (cones, marks) = (count(Operation::Countersink), count(Operation::Mark));
+    if cones > 0 {
+        rule.remark(|code| {
+            Finding::note(code, format!("{cones} conical seats are held not to go past their cone, not to fill it"))
+        });
+    }
+    if marks > 0 {
+        rule.remark(|code| {
+            Finding::note(code, format!("{marks} marks are compared in the drawings; no program may cut them"))
+        });
+    }
+    for program in &job.programs {
+        if sheet_of(job, program).is_none() {
+            rule.fault(|code| {
+                Finding::stop(
+                    code,
+                    format!(
+                        "Program {} is for sheet {} of {}, which the job does not have",
+                        program.file, program.sheet, program.board
+                    ),
+                )
+            });
+        }
+    }
+    for sheet in &job.sheets {
+        let mine: Vec<_> = job.programs.iter().filter(|p| p.board == sheet.board && p.sheet == sheet.number).collect();
+        let read = mine.iter().filter(|p| pack.programs.contains_key(p.file.as_str())).count();
+        if !sheet.placements.is_empty() && (mine.is_empty() || read < mine.len()) {
+            rule.fault(|code| {
+                Finding::stop(
+                    code,
+                    format!(
+                        "{}: {read} of its {} programs could be read, so its cut is not simulated",
+                        sheet_name(sheet),
+                        mine.len()
+                    ),
+                )
+            });
+        }
+        let mut orders: Vec<u32> = mine.iter().map(|p| p.order).collect();
+        orders.sort_unstable();
+        if orders.windows(2).any(|w| w[0] == w[1]) {
+            rule.fault(|code| {
+                Finding::stop(code, format!("{}: two of its programs have the same place in the order", sheet_name(sheet)))
+            });
+        }
+    }
+}
+
+fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts: &mut BTreeMap<&'a str, Prepared<'a>>) {
+    let runs = strokes::runs(pack, sheet);
+    for run in &runs {
+        rules.air.check(run, sheet);
+    }
+    let programs = pack.job.programs.iter().filter(|p| p.board == sheet.board && p.sheet == sheet.number).count();
+    if runs.is_empty() || runs.len() < programs {
+        return;
+    }
+    rules.covered.count(1);
+    let all = strokes::strokes(&runs, sheet);
+    let name = sheet_name(sheet);
+    for placement in &sheet.placements {
+        let Some(part) = pack.part(&placement.part) else { continue };
+        let prepared = parts.entry(&part.id).or_insert_with(|| Prepared {
+            target: Target::of(part),
+            needs: Needs::new(),
+            bands: Vec::new(),
+        });
+        let spot = Spot { sheet: &name, part: &part.id, copy: placement.copy };
+        cut_part(
+            rules,
+            prepared,
+            &nearby(&all, prepared.target.bounds, placement),
+            &runs,
+            local_sheet(sheet, placement),
+            spot,
+        );
+    }
+}
+
+fn cut_part(
+    rules: &mut Rules,
+    prepared: &mut Prepared<'_>,
+    strokes: &[Stroke],
+    runs: &[Run<'_>],
+    sheet: Bounds,
+    spot: Spot<'_>,
+) {
+    let Prepared { target, needs, bands } = prepared;
+    let opened = left::open(target, strokes, runs);
+    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot };
+    gouge::check(&mut rules.gouge, &laid);
+    let held = rules.outline.check(&laid, bands);
+    rules.left.check(&laid, needs, held.skin);
+    order::check(&mut rules.order, &laid);
+    seat::check(&mut rules.seat, &laid, &held.bridges, needs);
+}
+
+/// The strokes that come near a copy, in its part's frame.
+fn nearby(all: &[Stroke], part: Bounds, placement: &Placement) -> Vec<Stroke> {
+    let mut there = Bounds::empty();
+    for corner in [part.min, part.max, Pt::new(part.min.x, part.max.y), Pt::new(part.max.x, part.min.y)] {
+        there.add(placement.place(corner));
+    }
+    let mut end = None;
+    let mut strokes = Vec::new();
+    for (index, stroke) in all.iter().enumerate() {
+        if stroke.bounds().meets(there.grown(3.0 * stroke.radius)) {
+            let (a, b) = (placement.lift(stroke.a), placement.lift(stroke.b));
+            strokes.push(Stroke { a, b, follows: stroke.follows && end == Some(index), ..*stroke });
+            end = Some(index + 1);
+        }
+    }
+    strokes
+}
+
+/// The sheet as the part's frame sees it.
+fn local_sheet(sheet: &Sheet, placement: &Placement) -> Bounds {
+    let mut bounds = Bounds::empty();
+    bounds.add(placement.lift(Pt::new(0.0, 0.0)));
+    bounds.add(placement.lift(Pt::new(sheet.length_mm, sheet.width_mm)));
+    bounds
+}

@@ -1,0 +1,100 @@
+//! From the project file to the judged model: the part of the pipeline that `check`, `why` and `make` share.
+
+use super::{disk, Trouble};
+use crate::design::{self, Design, Override};
+use crate::diag::{Finding, Severity, Texts};
+use crate::fit::{self, Ledger};
+use crate::parts::{self, Model};
+use crate::project;
+use crate::shop::{self, Shop};
+use std::path::{Path, PathBuf};
+
+/// How many files may be based on each other.
+const LONGEST_CHAIN: usize = 8;
+
+/// What could be derived, and everything found on the way.
+#[derive(Debug, Default)]
+pub struct Derived {
+    /// The maker's files.
+    pub texts: Texts,
+    /// The settled design.
+    pub design: Option<Design>,
+    /// The model.
+    pub model: Option<Model>,
+    /// The gaps, judged.
+    pub ledger: Option<Ledger>,
+    /// All findings, overrides applied.
+    pub findings: Vec<Finding>,
+}
+
+impl Derived {
+    /// Whether anything found blocks the pack.
+    #[must_use]
+    pub fn has_stop(&self) -> bool {
+        self.findings.iter().any(|f| f.severity == Severity::Stop)
+    }
+}
+
+/// Reads a project and all it needs, and derives as far as the findings allow.
+///
+/// # Errors
+/// When a file cannot be read.
+pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> {
+    let mut derived = Derived::default();
+    let mut files = vec![disk::read_text(&mut derived.texts, path)?];
+    let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
+    while let Some(base) = files.last().and_then(|f| project::based_on(&derived.texts, *f)) {
+        if files.len() == LONGEST_CHAIN {
+            return Err(Trouble::new(
+                format!("{} is based on more than {LONGEST_CHAIN} files in a row", path.display()),
+                "break the circle of `based_on`",
+            ));
+        }
+        files.push(disk::read_text(&mut derived.texts, &folder.join(base))?);
+    }
+    let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
+    let Derived { texts, design, model, ledger, findings } = &mut derived;
+    let written = project::read(texts, &files).into(findings);
+    if let (Some(written), Some(shop)) = (written, shop) {
+        *design = design::settle(&written, &shop, texts).into(findings);
+    }
+    if let Some(design) = design {
+        *model = parts::build(design).into(findings);
+        if let Some(model) = model {
+            *ledger = fit::check(design, model).into(findings);
+        }
+        override_stops(findings, &design.overrides);
+    }
+    Ok(derived)
+}
+
+/// Built-in profiles, then the user's folder, then those beside the project.
+pub(super) fn load_shop(
+    texts: &mut Texts,
+    profiles: Option<&Path>,
+    beside: &Path,
+    findings: &mut Vec<Finding>,
+) -> Result<Option<Shop>, Trouble> {
+    let mut extra = Vec::new();
+    let own = beside.join("profiles");
+    let folders = profiles.map(|p| (p, true)).into_iter().chain([(own.as_path(), false)]);
+    for (folder, asked_for) in folders {
+        for file in disk::profile_files(folder, asked_for)? {
+            extra.push(disk::read_text(texts, &file)?);
+        }
+    }
+    Ok(shop::load(texts, &extra).into(findings))
+}
+
+/// Lowers each stopper that the maker overrode with a reason to a caution that carries the reason.
+pub(super) fn override_stops(findings: &mut [Finding], overrides: &[Override]) {
+    for finding in findings.iter_mut().filter(|f| f.severity == Severity::Stop) {
+        let reason = overrides.iter().find(|o| {
+            o.code == finding.code.id && o.part.as_ref().is_none_or(|part| finding.parts.iter().any(|p| p == part))
+        });
+        if let Some(Override { reason, .. }) = reason {
+            finding.severity = Severity::Caution;
+            finding.message = format!("{} (overridden: {reason})", finding.message);
+        }
+    }
+}

@@ -1,0 +1,159 @@
+//! The disk: reading the maker's files, and releasing a pack all or nothing.
+
+use super::Trouble;
+use crate::diag::{FileId, Texts};
+use crate::write::Files;
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Component, Path, PathBuf};
+
+/// A text file larger than this is not a project or a profile.
+const LARGEST_TEXT: u64 = 4 << 20;
+/// A pack file larger than this is not one of ours.
+const LARGEST_PACK_FILE: u64 = 256 << 20;
+
+/// Reads a text file under the name the maker gave it.
+pub(super) fn read_text(texts: &mut Texts, path: &Path) -> Result<FileId, Trouble> {
+    let meta = fs::metadata(path).map_err(|e| Trouble::file("read", path, &e))?;
+    if meta.is_dir() {
+        return Err(Trouble::new(format!("{} is a folder", path.display()), "name the project file inside it"));
+    }
+    if meta.len() > LARGEST_TEXT {
+        return Err(Trouble::new(
+            format!("{} is {} MB large; a project or profile is a short text", path.display(), meta.len() >> 20),
+            "check the name",
+        ));
+    }
+    let text = fs::read_to_string(path).map_err(|e| Trouble::file("read", path, &e))?;
+    Ok(texts.add(path.display().to_string(), text))
+}
+
+/// The profile files of a folder, by name; none when there is no such folder and it was not asked for.
+pub(super) fn profile_files(folder: &Path, asked_for: bool) -> Result<Vec<PathBuf>, Trouble> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(e) if !asked_for && matches!(e.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+            return Ok(Vec::new())
+        }
+        Err(e) => return Err(Trouble::file("read the profile folder", folder, &e)),
+    };
+    let mut files = Vec::new();
+    for entry in entries {
+        let path = entry.map_err(|e| Trouble::file("read the profile folder", folder, &e))?.path();
+        if path.extension().is_some_and(|e| e == "toml") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// A pack's files as they are on disk, by their path inside the pack with `/`.
+pub(super) fn read_pack(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, Trouble> {
+    let mut files = BTreeMap::new();
+    let mut open = vec![folder.to_path_buf()];
+    while let Some(place) = open.pop() {
+        for entry in fs::read_dir(&place).map_err(|e| Trouble::file("read the pack", &place, &e))? {
+            let path = entry.map_err(|e| Trouble::file("read the pack", &place, &e))?.path();
+            let meta = fs::symlink_metadata(&path).map_err(|e| Trouble::file("read", &path, &e))?;
+            if meta.is_dir() {
+                open.push(path);
+            } else if meta.is_file() {
+                let inside = path.strip_prefix(folder).unwrap_or(&path);
+                files.insert(slashed(inside), read_bounded(&path, meta.len())?);
+            }
+        }
+    }
+    Ok(files)
+}
+
+/// A file's bytes; of one too large to be ours only the first byte, which no reader will take for a whole file.
+fn read_bounded(path: &Path, length: u64) -> Result<Vec<u8>, Trouble> {
+    if length > LARGEST_PACK_FILE {
+        return Ok(vec![0]);
+    }
+    fs::read(path).map_err(|e| Trouble::file("read", path, &e))
+}
+
+fn slashed(path: &Path) -> String {
+    let names: Vec<_> = path
+        .components()
+        .filter_map(|c| match c {
+            Component::Normal(name) => Some(name.to_string_lossy()),
+            _ => None,
+        })
+        .collect();
+    names.join("/")
+}
+
+/// Writes a pack into a folder beside `out`, lets `prove` look at it as it lies on the disk, and moves it into place when that
+/// says yes.
+///
+/// An earlier pack at `out` survives any failure; a folder that is not a pack is never replaced.
+///
+/// # Errors
+/// When a file or folder cannot be used. `Ok(false)` when `prove` said no and nothing was changed.
+pub fn release(
+    out: &Path,
+    files: &Files,
+    prove: impl FnOnce(&BTreeMap<String, Vec<u8>>) -> (bool, Files),
+) -> Result<bool, Trouble> {
+    check_place(out)?;
+    let parent = match out.parent() {
+        Some(p) if !p.as_os_str().is_empty() => p,
+        _ => Path::new("."),
+    };
+    fs::create_dir_all(parent).map_err(|e| Trouble::file("make the folder", parent, &e))?;
+    let bench = tempfile::Builder::new()
+        .prefix(".baywright-")
+        .tempdir_in(parent)
+        .map_err(|e| Trouble::file("write into", parent, &e))?;
+    let fresh = bench.path().join("pack");
+    write_all(&fresh, files)?;
+    let (passed, more) = prove(&read_pack(&fresh)?);
+    if !passed {
+        return Ok(false);
+    }
+    write_all(&fresh, &more)?;
+    // The old pack steps aside only once the new one is whole, and comes back if the last step fails.
+    let aside = bench.path().join("earlier");
+    let had_one = out.exists();
+    if had_one {
+        fs::rename(out, &aside).map_err(|e| Trouble::file("replace", out, &e))?;
+    }
+    if let Err(e) = fs::rename(&fresh, out) {
+        if had_one {
+            fs::rename(&aside, out).map_err(|e| Trouble::file("put back the earlier pack at", out, &e))?;
+        }
+        return Err(Trouble::file("move the pack to", out, &e));
+    }
+    Ok(true)
+}
+
+/// Whether a pack may be released at a place.
+fn check_place(out: &Path) -> Result<(), Trouble> {
+    let Ok(meta) = fs::metadata(out) else { return Ok(()) };
+    if !meta.is_dir() {
+        return Err(Trouble::new(format!("{} is a file, not a folder", out.display()), "name another folder with --out"));
+    }
+    let empty = fs::read_dir(out).map_err(|e| Trouble::file("read", out, &e))?.next().is_none();
+    if empty || out.join("job.json").is_file() {
+        return Ok(());
+    }
+    Err(Trouble::new(
+        format!("{} holds files but is not a pack (it has no job.json)", out.display()),
+        "name another folder with --out; nothing was changed",
+    ))
+}
+
+fn write_all(folder: &Path, files: &Files) -> Result<(), Trouble> {
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        if let Some(parent) = path.parent() {
+            fs::create_dir_all(parent).map_err(|e| Trouble::file("make the folder", parent, &e))?;
+        }
+        fs::write(&path, bytes).map_err(|e| Trouble::file("write", &path, &e))?;
+    }
+    Ok(())
+}

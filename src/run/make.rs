@@ -1,0 +1,162 @@
+//! `make`: the whole pipeline, from project file to a proved pack.
+
+use super::derive::override_stops;
+use super::progress::Bar;
+use super::screen::{tally, Screen};
+use super::{derive, disk, Derived, Outcome, Trouble};
+use crate::cli::{Common, MakeArgs};
+use crate::design::Design;
+use crate::diag::{render, Finding, Severity};
+use crate::flat::{self, FlatParts};
+use crate::nest::{self, Layout, Options};
+use crate::parts::Model;
+use crate::proof::{self, Verdict};
+use crate::toolpath::{self, Program};
+use crate::units::decimal;
+use crate::write::{self, Files, Job};
+use serde_json::json;
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+use std::thread;
+
+pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project));
+    let mut derived = derive(&args.project, common.profiles.as_deref())?;
+    let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
+        return refused(&derived, screen, &out);
+    };
+    let cut = plan_cuts(args, design, model, &mut derived.findings, screen);
+    override_stops(&mut derived.findings, &design.overrides);
+    let (Some(cut), false) = (cut, derived.findings.iter().any(|f| f.severity == Severity::Stop)) else {
+        return refused(&derived, screen, &out);
+    };
+    let files = write::pack(&Job {
+        design,
+        model,
+        ledger,
+        parts: &cut.parts,
+        layout: &cut.layout,
+        programs: &cut.programs,
+        findings: &derived.findings,
+        texts: &derived.texts,
+    });
+    let mut verdict = None;
+    let released = disk::release(&out, &files, |on_disk| {
+        let found = proof::prove(on_disk);
+        let more = Files::from([
+            ("proof.json".to_owned(), found.to_json()),
+            ("proof.txt".to_owned(), found.to_text().into_bytes()),
+        ]);
+        let passed = found.passed;
+        verdict = Some(found);
+        (passed, more)
+    })?;
+    if !released {
+        derived.findings.extend(verdict.into_iter().flat_map(|v| v.findings));
+        return refused(&derived, screen, &out);
+    }
+    if screen.json {
+        return screen.data(&json!({
+            "pack": out.display().to_string(),
+            "files": files.keys().collect::<Vec<_>>(),
+            "revision": verdict.as_ref().map(|v| v.revision.clone()),
+            "findings": render::json(&derived.findings, &derived.texts),
+        }));
+    }
+    screen.findings(&derived.findings, &derived.texts);
+    screen.print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+}
+
+/// What the model was turned into.
+struct Cut {
+    parts: FlatParts,
+    layout: Layout,
+    programs: Vec<Program>,
+}
+
+/// Flat parts, layout and programs, as far as the findings allow.
+fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec<Finding>, screen: &Screen) -> Option<Cut> {
+    let parts = flat::flatten(design, model).into(findings)?;
+    if findings.iter().any(|f| f.severity == Severity::Stop) {
+        return None;
+    }
+    let bar = Bar::new(screen);
+    let options = Options {
+        effort: args.effort.into(),
+        seed: args.seed,
+        threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
+        watch: Some(&bar),
+    };
+    let layout = nest::lay_out(design, &parts, &options).into(findings);
+    bar.done();
+    let layout = layout?;
+    let programs = toolpath::plan(design, &parts, &layout).into(findings)?;
+    Some(Cut { parts, layout, programs })
+}
+
+/// Says why there is no pack; exit code 1.
+fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Trouble> {
+    if screen.json {
+        screen.data(&json!({ "pack": null, "findings": render::json(&derived.findings, &derived.texts) }))?;
+    } else {
+        screen.findings(&derived.findings, &derived.texts);
+        screen.say(&format!("No pack was written to {}: {}.", out.display(), tally(&derived.findings)));
+    }
+    Ok(Outcome::Stopped)
+}
+
+fn default_out(project: &Path) -> PathBuf {
+    let stem = project.file_stem().map_or_else(|| "project".into(), |s| s.to_string_lossy().into_owned());
+    project.with_file_name(format!("{stem}-pack"))
+}
+
+/// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.
+fn summary(
+    design: &Design,
+    cut: &Cut,
+    findings: &[Finding],
+    verdict: Option<&Verdict>,
+    files: &Files,
+    out: &Path,
+) -> String {
+    let copies: usize = cut.parts.parts.iter().map(|p| p.panels.len()).sum();
+    let mut text = format!("{}\n{} different parts, {copies} in all\n", design.title, cut.parts.parts.len());
+    for (i, board) in design.boards.iter().enumerate() {
+        let sheets: Vec<_> = cut.layout.sheets.iter().filter(|s| s.board.0 == i).collect();
+        let Some(first) = sheets.first() else { continue };
+        let used = sheets.iter().map(|s| s.used_ratio).sum::<f64>() / sheets.len() as f64 * 100.0;
+        let bound = cut.layout.bounds.iter().find(|b| b.board.0 == i);
+        let proved = bound.map_or_else(String::new, |b| {
+            if b.sheets as usize == sheets.len() {
+                ", no layout uses fewer".to_owned()
+            } else {
+                format!(", at least {} are needed", b.sheets)
+            }
+        });
+        let _ = writeln!(
+            text,
+            "{}: {} sheet{} of {} x {} mm ({used:.0} % used{proved})",
+            board.name,
+            sheets.len(),
+            if sheets.len() == 1 { "" } else { "s" },
+            first.length,
+            first.width,
+        );
+    }
+    let minutes = cut.programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
+    let _ = writeln!(text, "{} programs, about {} min of cutting", cut.programs.len(), decimal(minutes, 0));
+    if let Some(v) = verdict {
+        let checked: usize = v.rules.iter().map(|r| r.checked).sum();
+        let _ = writeln!(text, "proved: {} rules, {checked} checks, revision {}", v.rules.len(), v.revision);
+    }
+    let _ = writeln!(text, "{} files in {}; {}", files.len() + 2, out.display(), tally(findings));
+    text.push_str(CAUTION);
+    text
+}
+
+/// The usual cautions, where the cutting begins.
+const CAUTION: &str = "\
+Before you cut: run each program once in the air; stay with the machine; mind dust, eyes and ears. Before you bolt down: look
+underneath first, use the vehicle's own anchor points and its handbook, keep within its payload. Nothing here is crash tested or an
+approval; local rules and licensed practice decide.
+";

@@ -1,0 +1,36 @@
+//! `shop`: list the profiles, or show one.
+
+use super::derive::load_shop;
+use super::screen::Screen;
+use super::{Outcome, Trouble};
+use crate::cli::{Common, ShopArgs};
+use crate::diag::Texts;
+use crate::shop::describe;
+use serde_json::json;
+use std::path::Path;
+
+pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
+    let mut texts = Texts::default();
+    let mut findings = Vec::new();
+    let shop = load_shop(&mut texts, common.profiles.as_deref(), Path::new(""), &mut findings)?;
+    screen.findings(&findings, &texts);
+    let Some(shop) = shop else { return Ok(Outcome::Stopped) };
+    let Some(id) = &args.id else {
+        return if screen.json { screen.data(&describe::list_json(&shop)) } else { screen.print(&describe::list(&shop)) };
+    };
+    let cards = describe::with_id(&shop, id).map_err(|near| {
+        let hint = if near.is_empty() {
+            "run `baywright shop` for the list".to_owned()
+        } else {
+            format!("nearest: {}", near.join(", "))
+        };
+        Trouble::new(format!("the shop has nothing called {id}"), hint)
+    })?;
+    if screen.json {
+        return screen.data(&json!(cards.iter().map(describe::json).collect::<Vec<_>>()));
+    }
+    for card in &cards {
+        screen.print(&describe::text(card))?;
+    }
+    Ok(Outcome::Fine)
+}

@@ -1,0 +1,98 @@
+//! Fills the document from the job: sheets, programs, hardware, totals.
+
+use super::build::{mm, number};
+use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Sheet, Totals};
+use crate::shop::{Process, ZZero};
+use crate::toolpath::SheetSide;
+use crate::units::Mm;
+use crate::write::{hardware as hardware_list, Job, Names};
+
+pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
+    let sheet = |(sheet, stem): (&'a crate::nest::Sheet, &String)| Sheet {
+        board: &job.design.boards[sheet.board.0].name,
+        number: sheet.number,
+        length_mm: mm(sheet.length),
+        width_mm: mm(sheet.width),
+        files: vec![format!("{stem}.dxf"), format!("{stem}.svg")],
+        placements: sheet
+            .placements
+            .iter()
+            .map(|p| Placement {
+                part: &job.parts.parts[p.part].id,
+                copy: p.copy,
+                x_mm: mm(Mm(p.at.x)),
+                y_mm: mm(Mm(p.at.y)),
+                turn_deg: p.turn.degrees(),
+                flipped: false,
+            })
+            .collect(),
+        offcut_mm: sheet.offcut.map(|r| Offcut {
+            x: mm(Mm(r.x0)),
+            y: mm(Mm(r.y0)),
+            length: mm(Mm(r.width())),
+            width: mm(Mm(r.height())),
+        }),
+        used_ratio: number(sheet.used_ratio, 4),
+    };
+    job.layout.sheets.iter().zip(&names.sheets).map(sheet).collect()
+}
+
+pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> {
+    let (z_zero, floor) = match &job.design.process.machine.process {
+        Process::Router(router) => match router.z_zero {
+            ZZero::Spoilboard => ("spoilboard", Some(mm(router.floor))),
+            ZZero::SheetTop => ("sheet-top", Some(mm(router.floor))),
+        },
+        Process::Laser(_) => ("sheet-top", None),
+    };
+    let program = |(program, file): (&'a crate::toolpath::Program, &'a String)| Program {
+        file,
+        board: &job.design.boards[program.board.0].name,
+        sheet: job.layout.sheets[program.sheet].number,
+        side: match program.side {
+            SheetSide::First => "first",
+            SheetSide::Second => "second",
+        },
+        order: program.order,
+        cutter: Cutter { name: &program.cutter.name, id: &program.cutter.id, diameter_mm: mm(program.cutter.diameter) },
+        rpm: number(program.rpm, 0),
+        z_zero,
+        clearance_mm: mm(program.clearance),
+        floor_mm: floor,
+        thickness_mm: mm(program.thickness),
+        run_s: number(program.run_s, 1),
+    };
+    job.programs.iter().zip(&names.programs).map(program).collect()
+}
+
+pub(super) fn hardware(job: &Job) -> Vec<Hardware> {
+    let pieces = hardware_list::merged(&job.model.hardware).into_iter().map(|piece| Hardware {
+        name: piece.name,
+        profile: piece.profile,
+        quantity: piece.quantity,
+        unit: piece.unit,
+        place: piece.place,
+        mass_kg: piece.mass_kg.map(|kg| number(kg, 4)),
+    });
+    pieces.collect()
+}
+
+pub(super) fn totals(job: &Job) -> Totals {
+    let parts = &job.parts.parts;
+    let sheets = &job.layout.sheets;
+    let hardware: Option<f64> = job.model.hardware.iter().map(|h| h.mass_kg.map(|kg| kg * f64::from(h.quantity))).sum();
+    let area = |s: &crate::nest::Sheet| s.length.0 * s.width.0;
+    let all: f64 = sheets.iter().map(area).sum();
+    let used: f64 = sheets.iter().map(|s| area(s) * s.used_ratio).sum();
+    Totals {
+        parts: parts.iter().map(|p| p.panels.len()).sum(),
+        different_parts: parts.len(),
+        sheets: sheets.len(),
+        programs: job.programs.len(),
+        parts_mass_kg: number(parts.iter().map(|p| p.mass_kg * p.panels.len() as f64).sum(), 3),
+        hardware_mass_kg: hardware.map(|kg| number(kg, 3)),
+        sheet_area_m2: number(all / 1e6, 4),
+        used_ratio: number(if all > 0.0 { used / all } else { 0.0 }, 4),
+        run_s: number(job.programs.iter().map(|p| p.run_s).sum(), 1),
+    }
+}

@@ -1,0 +1,112 @@
+//! File names that every system takes: ASCII letters, digits, `-`, `_` and `.`, unique even where case does not count.
+
+use super::Job;
+use crate::shop::Process;
+use std::collections::BTreeSet;
+
+/// Longest stem of a file name made from a maker's words.
+const LONGEST: usize = 60;
+
+/// Names that some systems keep for devices, whatever the ending (as their makers list them; from memory).
+const RESERVED: [&str; 6] = ["con", "prn", "aux", "nul", "com", "lpt"];
+
+/// A pack's file names, in the order of the job's own lists.
+#[derive(Clone, Debug)]
+pub struct Names {
+    /// Of each part, without ending: `parts/LO-1-003-L`.
+    pub parts: Vec<String>,
+    /// Of each sheet, without ending: `sheets/carcass-01`.
+    pub sheets: Vec<String>,
+    /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. One file per cutter, also for a machine that could change
+    /// cutters inside a file: so each file is proved, and can be run again, with the one cutter it is for.
+    pub programs: Vec<String>,
+}
+
+impl Names {
+    /// The names of a job's files. They depend only on ids, board names and numbers.
+    #[must_use]
+    pub fn of(job: &Job) -> Self {
+        let mut used = BTreeSet::new();
+        let boards: Vec<String> = job.design.boards.iter().map(|b| unique(&mut used, "", &safe(&b.name))).collect();
+        let parts = job.parts.parts.iter().map(|p| unique(&mut used, "parts/", &safe(&p.id))).collect();
+        let sheets = job.layout.sheets.iter().map(|s| {
+            let stem = format!("{}-{:02}", boards[s.board.0], s.number);
+            unique(&mut used, "sheets/", &stem)
+        });
+        let sheets: Vec<String> = sheets.collect();
+        let ending = match &job.design.process.machine.process {
+            Process::Router(router) => safe(&router.dialect.file_ending),
+            Process::Laser(_) => "nc".to_owned(),
+        };
+        let programs = job.programs.iter().map(|p| {
+            let sheet = sheets[p.sheet].trim_start_matches("sheets/");
+            let stem = format!("{sheet}-{}-{}", p.order, safe(&p.cutter.id));
+            format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
+        });
+        let programs = programs.collect();
+        Self { parts, sheets, programs }
+    }
+}
+
+/// A maker's words as a stem: other characters become `-`, runs of it one.
+pub(super) fn safe(words: &str) -> String {
+    let mut stem = String::new();
+    for c in words.chars() {
+        let c = if c.is_ascii_alphanumeric() || matches!(c, '_' | '.') { c } else { '-' };
+        if !(c == '-' && stem.ends_with('-')) {
+            stem.push(c);
+        }
+        if stem.len() == LONGEST {
+            break;
+        }
+    }
+    let stem = stem.trim_matches(['-', '.']).to_owned();
+    let device = stem.split('.').next().unwrap_or_default().trim_end_matches(|c: char| c.is_ascii_digit());
+    if stem.is_empty() || RESERVED.iter().any(|name| device.eq_ignore_ascii_case(name)) {
+        return format!("{stem}_");
+    }
+    stem
+}
+
+/// The stem itself, or with the first free number behind it.
+fn unique(used: &mut BTreeSet<String>, folder: &str, stem: &str) -> String {
+    let mut name = format!("{folder}{stem}");
+    let mut count = 1;
+    while !used.insert(name.to_ascii_lowercase()) {
+        count += 1;
+        name = format!("{folder}{stem}_{count}");
+    }
+    name
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_become_names_that_every_system_takes() {
+        let cases = [
+            ("LO-1-003-L", "LO-1-003-L"),
+            ("birch 15 / left", "birch-15-left"),
+            ("../../etc", "etc"),
+            ("Größe", "Gr-e"),
+            ("日本", "_"),
+            ("", "_"),
+            ("con", "con_"),
+            ("COM1.x", "COM1.x_"),
+            ("console", "console"),
+            ("a\\b:c*d", "a-b-c-d"),
+        ];
+        for (words, name) in cases {
+            assert_eq!(safe(words), name);
+        }
+        assert_eq!(safe(&"x".repeat(200)).len(), LONGEST);
+    }
+
+    #[test]
+    fn equal_stems_are_told_apart_even_without_case() {
+        let mut used = BTreeSet::new();
+        let names: Vec<String> = ["A", "a", "A"].iter().map(|s| unique(&mut used, "parts/", s)).collect();
+        assert_eq!(names, ["parts/A", "parts/a_2", "parts/A_3"]);
+    }
+}

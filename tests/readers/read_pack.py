@@ -1,0 +1,88 @@
+"""Reads a pack with libraries that know nothing of the program that wrote it, and compares what they see with job.json.
+
+usage: python read_pack.py PACK
+
+DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
+lists by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+"""
+
+import csv
+import json
+import sys
+from pathlib import Path
+
+import dxf_files
+import gcode_files
+import svg_files
+from expected import Expected
+from report import Report
+
+
+def main(pack: Path) -> int:
+    report = Report()
+    text = (pack / "job.json").read_text(encoding="utf-8")
+
+    def refuse(word):
+        raise ValueError(f"{word} in job.json")
+
+    job = json.loads(text, parse_constant=refuse)
+    report.check("job.json", "version 1, millimetres", job["version"] == 1 and job["units"] == "mm")
+    lists(report, pack, job)
+    expected = Expected(job)
+    for part in job["parts"]:
+        report.guard("job.json", holes, report, part, expected.parts[part["id"]])
+    seen = {"job.json", "cut-list.csv", "hardware.csv", "book.html", "proof.json", "proof.txt"}
+    for owner, drawing in expected.drawings():
+        for name in owner["files"]:
+            seen.add(name)
+            path = pack / name
+            if not report.check(name, "is there", path.is_file()):
+                continue
+            reader = dxf_files.read if name.endswith(".dxf") else svg_files.read
+            report.guard(name, reader, report, path, name, job, drawing)
+    for program in job["programs"]:
+        name = program["file"]
+        seen.add(name)
+        if report.check(name, "is there", (pack / name).is_file()):
+            report.guard(name, gcode_files.read, report, pack / name, name, job, program)
+    files = {p.relative_to(pack).as_posix() for p in pack.rglob("*") if p.is_file()}
+    report.check("pack", "no file that job.json does not name", files <= seen, ", ".join(sorted(files - seen)))
+    return report.finish()
+
+
+def holes(report: Report, part: dict, lines: list) -> None:
+    """A round feature's place and diameter are those of its circle."""
+    circles = [(line.bounds(), line.layer) for line in lines if line.round]
+    features = [f for f in part["features"] if f["diameter_mm"] is not None]
+    report.check("job.json", f"as many circles as round features in {part['id']}", len(circles) == len(features))
+    for f in features:
+        (x, y), r = f["at_mm"], f["diameter_mm"] / 2
+        found = any(max(abs(b[0] - x + r), abs(b[1] - y + r), abs(b[2] - x - r), abs(b[3] - y - r)) < 0.0006 for b, _ in circles)
+        report.check("job.json", f"{part['id']} {f['id']} is where its circle is", found)
+
+
+def lists(report: Report, pack: Path, job: dict) -> None:
+    with open(pack / "cut-list.csv", newline="", encoding="utf-8") as file:
+        rows = list(csv.DictReader(file, strict=True))
+    parts = {p["id"]: p for p in job["parts"]}
+    report.check("cut-list.csv", "names every part once", sorted(r["id"] for r in rows) == sorted(parts))
+    total = sum(int(r["quantity"]) for r in rows)
+    report.check("cut-list.csv", "quantities add up", total == job["totals"]["parts"], f"{total}")
+    for row in rows:
+        part = parts.get(row["id"], {})
+        same = all(abs(float(row[k]) - part.get(k, -1)) <= 0.0051 for k in ("length_mm", "width_mm"))
+        report.check("cut-list.csv", f"size of {row['id']}", same)
+    with open(pack / "hardware.csv", newline="", encoding="utf-8") as file:
+        pieces = sum(int(r["quantity"]) for r in csv.DictReader(file, strict=True))
+    wanted = sum(h["quantity"] for h in job["hardware"])
+    report.check("hardware.csv", "quantities add up", pieces == wanted, f"{pieces}")
+    for part in job["parts"]:
+        copies = [p["copy"] for s in job["sheets"] for p in s["placements"] if p["part"] == part["id"]]
+        report.check("job.json", f"every copy of {part['id']} lies somewhere, once",
+                     sorted(copies) == list(range(1, part["quantity"] + 1)), f"{copies}")
+
+
+if __name__ == "__main__":
+    if len(sys.argv) != 2:
+        sys.exit(__doc__)
+    sys.exit(main(Path(sys.argv[1])))
