@@ -39,6 +39,11 @@ pub const TAB_NEAR_CORNER: Code = Code::new(
     "tab-near-corner",
     "A tab stands within 25 mm of a corner because nothing else is left, and may tear the corner when broken off.",
 );
+/// Tabs on edges that should stay clean.
+pub const TAB_ON_EDGE: Code = Code::new(
+    "tab-on-clean-edge",
+    "Tabs stand on a stretch that should stay free of them, because the part would otherwise be loose.",
+);
 /// Entry or exit mark on an edge that should stay clean.
 pub const MARK_ON_EDGE: Code = Code::new(
     "entry-on-clean-edge",
@@ -108,6 +113,7 @@ pub const ALL: &[Code] = &[
     SPINDLE_FAST,
     TABS_FEW,
     TAB_NEAR_CORNER,
+    TAB_ON_EDGE,
     MARK_ON_EDGE,
     NO_REGISTRATION,
     MARK_NOT_CUT,

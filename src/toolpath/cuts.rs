@@ -133,6 +133,14 @@ fn along(
                         .limit("three on a loose part and the machine's spacing, common practice")
                         .remedy("use shorter tabs, hold the sheet down by vacuum or screws in the waste, or leave a skin"),
                 );
+            }
+            if tabs.on_clean {
+                bench.found.push(
+                    Finding::caution(codes::TAB_ON_EDGE, format!("{what} has its tabs on edges that should stay clean"))
+                        .part(&part.id)
+                        .at(cut.span)
+                        .remedy("sand these tabs flush before assembly, or hold the part another way and take them out"),
+                );
             } else if tabs.near_corner {
                 bench.found.push(
                     Finding::note(codes::TAB_NEAR_CORNER, format!("{what} has a tab within 25 mm of a corner"))

@@ -40,6 +40,8 @@ pub(super) struct Placed {
     pub(super) wanted: usize,
     /// Some stand within 25 mm of a corner.
     pub(super) near_corner: bool,
+    /// Nothing else was left: some stand on edges that should stay clean.
+    pub(super) on_clean: bool,
 }
 
 /// Size and spacing asked for.
@@ -53,7 +55,7 @@ pub(super) struct TabSize {
 }
 
 impl Tabs {
-    /// Chooses places: evenly spread, on straight or gently bent stretches, away from corners and clean edges, and from `end`, the place
+    /// Chooses places: evenly spread, on straight or gently bent stretches, away from corners and clean edges unless nothing else is left, and from `end`, the place
     /// where the last pass ends.
     pub(super) fn choose(
         path: &Path,
@@ -77,18 +79,27 @@ impl Tabs {
         let apart = zone.0 + zone.1;
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
-        let far = spots(path, room, &tabs, zone, FROM_CORNER, end);
+        let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
         tabs.places = spread(&far, around, apart, wanted);
-        let mut near_corner = false;
+        let (mut near_corner, mut on_clean) = (false, false);
         if tabs.places.len() < wanted {
-            let any = spots(path, room, &tabs, zone, 0.0, end);
-            let more = spread(&any, around, apart, wanted);
+            let more = spread(&spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);
             if more.len() > tabs.places.len() {
-                near_corner = more.iter().any(|p| !far.contains(p));
+                near_corner = more.iter().any(|p| far.iter().all(|f| (f - p).abs() > TRY_EVERY));
                 tabs.places = more;
             }
         }
-        Placed { tabs, wanted, near_corner }
+        // A part that would fly is worse than an edge that wants sanding.
+        for from_corner in [FROM_CORNER, 0.0] {
+            if tabs.places.len() < WANTED_TINY {
+                let more = spread(&spots(path, room, &tabs, zone, from_corner, false, end), around, apart, wanted);
+                if more.len() > tabs.places.len() {
+                    (on_clean, near_corner) = (true, from_corner == 0.0);
+                    tabs.places = more;
+                }
+            }
+        }
+        Placed { tabs, wanted, near_corner, on_clean }
     }
 
     fn up_run(&self, floor: f64) -> f64 {
@@ -162,8 +173,9 @@ fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
     z0 + (z1 - z0) * ((s - s0) / (s1 - s0)).clamp(0.0, 1.0)
 }
 
-/// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood.
-fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, end: f64) -> Vec<f64> {
+/// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood; off clean
+/// edges when they are to be heeded.
+fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, heed: bool, end: f64) -> Vec<f64> {
     let around = path.length();
     let wood = tabs.half - room.radius;
     let mut list = Vec::new();
@@ -177,11 +189,11 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            let clean = (-16..=16).all(|k| {
+            let clean = |k: i32| {
                 let share = f64::from(k) / 16.0;
                 room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
-            });
-            if clear_of_end && clean {
+            };
+            if clear_of_end && (!heed || (-16..=16).all(clean)) {
                 list.push(place);
             }
         }

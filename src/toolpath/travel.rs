@@ -7,7 +7,7 @@ use crate::geom::Point;
 /// How many near points are tried for each point.
 const NEIGHBOURS: usize = 8;
 /// Distances compared per call: about a second for a thousand points in a build without optimisation, a tenth of it with.
-const WORK: usize = 4_000_000;
+const WORK: usize = 5_000_000;
 /// Kicks tried per point: each swaps two neighbouring stretches, is smoothed, and is kept when the whole is no longer.
 const KICKS: usize = 12;
 /// Stretches swapped by a kick are at most this long.
@@ -201,6 +201,7 @@ impl<'a> Tour<'a> {
             if c > n {
                 continue;
             }
+            self.work += n / 16;
             let (old_order, old_place) = (self.order.clone(), self.place.clone());
             let ends = [self.order[a - 1], self.order[a], self.order[b - 1], self.order[b], self.order[c - 1]];
             let after = self.order.get(c).copied();

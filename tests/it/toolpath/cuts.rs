@@ -358,16 +358,22 @@ fn tabs_have_their_size_and_count_and_keep_off_corners_and_clean_edges() {
 }
 
 #[test]
-fn tiny_parts_get_two_tabs_and_a_part_without_room_is_found() {
+fn tiny_parts_get_two_tabs_and_a_part_without_room_is_held_and_found() {
     let programs = Job::one(part("a", rect(0.0, 0.0, 90.0, 60.0), vec![])).sound();
     let (p, b) = block(&programs, "outline");
     assert!(tabs(p, b, 4.0).len() >= 2);
     let mut clean = part("a", rect(0.0, 0.0, 300.0, 200.0), vec![]);
     clean.keep_clean = vec![Rect::new(-1.0, -1.0, 301.0, 201.0)];
     let checked = Job::one(clean).plan();
-    for code in ["too-few-tabs", "entry-on-clean-edge"] {
+    for code in ["tab-on-clean-edge", "entry-on-clean-edge"] {
         assert!(checked.findings.iter().any(|f| f.code.id == code), "{code}");
     }
+    let programs = checked.value.unwrap();
+    let (p, b) = block(&programs, "outline");
+    assert!(tabs(p, b, 4.0).len() >= 3, "held all the same");
+    // None fits on sides shorter than a tab.
+    let checked = Job::one(part("a", rect(0.0, 0.0, 7.0, 7.0), vec![])).plan();
+    assert!(checked.findings.iter().any(|f| f.code.id == "too-few-tabs"));
 }
 
 #[test]
