@@ -52,3 +52,23 @@ pub(super) const PECKS: usize = 1_000;
 pub(super) const XML_DEPTH: usize = 32;
 /// Most copies of parts in one job.
 pub(super) const COPIES: usize = 100_000;
+/// Most sheets of one job.
+pub(super) const SHEETS: usize = 5_000;
+/// Most programs of one job.
+pub(super) const PROGRAMS: usize = 10_000;
+/// Most contours of one part, and of all copies on one sheet.
+pub(super) const CONTOURS: (usize, usize) = (5_000, 1_000_000);
+/// Most different depths on one face of one part.
+pub(super) const DEPTHS: usize = 64;
+/// Most points that all parts' contours may come to as straight lines.
+pub(super) const POINTS: usize = 5_000_000;
+/// Most straight strokes of one sheet.
+pub(super) const STROKES: usize = 3_000_000;
+/// Most looks at a stroke for one sheet: strokes times copies.
+pub(super) const LOOKS: usize = 1_000_000_000;
+/// Most looks at the strokes near one copy: strokes times cuts.
+pub(super) const LOOKS_NEAR: usize = 300_000_000;
+/// How often the cutter may pass over the wood of one copy, on average over its bounds, all passes together.
+pub(super) const PASSES: f64 = 100.0;
+/// Most contours looked at to find pairs in one drawing.
+pub(super) const PAIRINGS: usize = 200_000_000;

@@ -83,7 +83,7 @@ impl Arc {
         let chord = a.distance(b);
         let radius = chord * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
         let along = (1.0 - bulge * bulge) / (4.0 * bulge);
-        let centre = Pt::new((a.x + b.x) / 2.0 - (b.y - a.y) * along, (a.y + b.y) / 2.0 + (b.x - a.x) * along);
+        let centre = Pt::new(f64::midpoint(a.x, b.x) - (b.y - a.y) * along, f64::midpoint(a.y, b.y) + (b.x - a.x) * along);
         Self { centre, radius, start: (a.y - centre.y).atan2(a.x - centre.x), sweep: 4.0 * bulge.atan() }
     }
 
@@ -96,6 +96,19 @@ impl Arc {
     fn passes(&self, angle: f64) -> bool {
         let turned = if self.sweep >= 0.0 { angle - self.start } else { self.start - angle };
         turned.rem_euclid(TAU) <= self.sweep.abs()
+    }
+
+    /// Exact bounds of the arc between its ends.
+    pub(super) fn bounds(&self, a: Pt, b: Pt) -> Bounds {
+        let mut bounds = Bounds::empty();
+        bounds.add(a);
+        bounds.add(b);
+        for (angle, dx, dy) in [(0.0, 1.0, 0.0), (PI / 2.0, 0.0, 1.0), (PI, -1.0, 0.0), (-PI / 2.0, 0.0, -1.0)] {
+            if self.passes(angle) {
+                bounds.add(Pt::new(self.centre.x + self.radius * dx, self.centre.y + self.radius * dy));
+            }
+        }
+        bounds
     }
 
     /// How many chords keep within `error` of the arc; bounded.
@@ -147,12 +160,7 @@ impl Ring {
             if bulge.abs() < limits::STRAIGHT_BULGE {
                 continue;
             }
-            let arc = Arc::of(a, b, bulge);
-            for (angle, dx, dy) in [(0.0, 1.0, 0.0), (PI / 2.0, 0.0, 1.0), (PI, -1.0, 0.0), (-PI / 2.0, 0.0, -1.0)] {
-                if arc.passes(angle) {
-                    bounds.add(Pt::new(arc.centre.x + arc.radius * dx, arc.centre.y + arc.radius * dy));
-                }
-            }
+            bounds.join(Arc::of(a, b, bulge).bounds(a, b));
         }
         bounds
     }
@@ -169,6 +177,18 @@ impl Ring {
             }
         }
         points
+    }
+
+    /// How many points [`Ring::flattened`] gives.
+    pub(super) fn fineness(&self) -> usize {
+        let chords = |(a, b, bulge): (Pt, Pt, f64)| {
+            if bulge.abs() >= limits::STRAIGHT_BULGE {
+                Arc::of(a, b, bulge).chords(limits::CHORD)
+            } else {
+                1
+            }
+        };
+        self.segments().map(chords).sum()
     }
 
     pub(super) fn reversed(&self) -> Self {
@@ -235,5 +255,5 @@ pub(super) fn middle(a: Pt, b: Pt, bulge: f64) -> Pt {
     if bulge.abs() >= limits::STRAIGHT_BULGE && a != b {
         return Arc::of(a, b, bulge).at(0.5);
     }
-    Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
+    Pt::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y))
 }

@@ -89,7 +89,7 @@ pub(super) fn swept(lines: &Paths64, dots: &[Pt], radius: f64) -> Paths64 {
 
 /// Size in mm², holes taken off.
 pub(super) fn size(a: &Paths64) -> f64 {
-    a.iter().map(|p| area(p)).sum::<f64>() / (STEPS * STEPS)
+    a.iter().map(area).sum::<f64>() / (STEPS * STEPS)
 }
 
 /// Connected pieces, each an outer path with its holes.

@@ -16,7 +16,7 @@ const STRETCH: f64 = 32.0;
 pub(super) struct Edges {
     paths: Paths64,
     bounds: Bounds,
-    edges: Vec<(Pt, Pt)>,
+    lines: Vec<(Pt, Pt)>,
     cell: f64,
     columns: usize,
     rows: usize,
@@ -26,14 +26,14 @@ pub(super) struct Edges {
 impl Edges {
     pub(super) fn of(paths: Paths64) -> Self {
         let bounds = area::bounds(&paths);
-        let edges: Vec<(Pt, Pt)> = area::edges(&paths).collect();
+        let lines: Vec<(Pt, Pt)> = area::edges(&paths).collect();
         let (w, h) = ((bounds.max.x - bounds.min.x).max(0.0), (bounds.max.y - bounds.min.y).max(0.0));
-        let (w, h) = if edges.is_empty() { (0.0, 0.0) } else { (w, h) };
+        let (w, h) = if lines.is_empty() { (0.0, 0.0) } else { (w, h) };
         let cell = CELL.max((w * h / CELLS).sqrt()).max(w.max(h) / CELLS.sqrt());
         let (columns, rows) = ((w / cell) as usize + 1, (h / cell) as usize + 1);
-        let mut index = Self { paths, bounds, edges, cell, columns, rows, cells: vec![Vec::new(); columns * rows] };
-        for k in 0..index.edges.len() {
-            let (a, b) = index.edges[k];
+        let mut index = Self { paths, bounds, lines, cell, columns, rows, cells: vec![Vec::new(); columns * rows] };
+        for k in 0..index.lines.len() {
+            let (a, b) = index.lines[k];
             for (p, q) in stretches(a, b) {
                 let mut around = Bounds::empty();
                 around.add(p);
@@ -70,12 +70,12 @@ impl Edges {
             around.add(p);
             around.add(q);
             let around = around.grown(reach);
-            if self.edges.is_empty() || !around.meets(self.bounds) {
+            if self.lines.is_empty() || !around.meets(self.bounds) {
                 continue;
             }
             for cell in self.each_cell(around) {
                 for k in &self.cells[cell] {
-                    let (c, d) = self.edges[*k as usize];
+                    let (c, d) = self.lines[*k as usize];
                     let found = apart(p, q, c, d);
                     if found.0 < reach && best.is_none_or(|(least, _)| found.0 < least) {
                         best = Some(found);

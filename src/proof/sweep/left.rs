@@ -78,7 +78,7 @@ impl Left {
                 continue;
             }
             let at = area::bounds(&piece);
-            let middle = crate::proof::shape::Pt::new((at.min.x + at.max.x) / 2.0, (at.min.y + at.max.y) / 2.0);
+            let middle = crate::proof::shape::Pt::new(f64::midpoint(at.min.x, at.max.x), f64::midpoint(at.min.y, at.max.y));
             let through_cuts = target
                 .cuts
                 .iter()

@@ -2,14 +2,13 @@
 
 use super::area;
 use super::laid::Laid;
+use super::outline::BESIDE;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
 use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
 
-/// How far from the exact path an outline's last pass may run and still be its own.
-const BESIDE: f64 = 0.3;
 /// A part counts as cut out once this share of its outline is through.
 const SHARE: f64 = 0.5;
 

@@ -9,12 +9,14 @@ use super::target::Target;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
-use crate::proof::shape::Bounds;
 use crate::proof::verdict::Rule;
 use clipper2_rust::Paths64;
 
 /// Offsets of straight-line copies need this much room at ties.
 const ROOM: f64 = 0.02;
+
+/// How far from the exact path an outline's last pass may run and still be its own.
+pub(super) const BESIDE: f64 = 0.3;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -52,7 +54,10 @@ impl Outline {
     pub(super) fn check(&mut self, laid: &Laid<'_>, bands: &mut Vec<Band>) -> Held {
         let Laid { target, strokes, runs, opened: open, sheet, spot } = *laid;
         self.cut.count(1);
-        let beside = strokes.iter().filter(|s| s.low() < limits::SKIN_MAX && !area::holds(&target.outline, s.at(0.5)));
+        let beside = strokes.iter().filter(|s| {
+            let low = s.low() < limits::SKIN_MAX && !area::holds(&target.outline, s.at(0.5));
+            low && target.edge.distance(s.a, s.b, s.radius + BESIDE).is_some()
+        });
         let radius = beside.map(|s| s.radius).fold(f64::INFINITY, f64::min);
         if !radius.is_finite() {
             self.cut.fault(|code| {
@@ -84,8 +89,14 @@ impl Outline {
         for (piece, size) in pieces {
             let length = size / wide;
             let at = area::bounds(&piece);
-            let place =
-                || format!("{} near ({:.2}, {:.2})", spot.words(), (at.min.x + at.max.x) / 2.0, (at.min.y + at.max.y) / 2.0);
+            let place = || {
+                format!(
+                    "{} near ({:.2}, {:.2})",
+                    spot.words(),
+                    f64::midpoint(at.min.x, at.max.x),
+                    f64::midpoint(at.min.y, at.max.y)
+                )
+            };
             if is_tab(&piece, strokes, runs) && length <= limits::TAB_LENGTH_MAX {
                 self.cut.figure(length, place);
                 tabs += 1;

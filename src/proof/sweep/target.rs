@@ -96,7 +96,7 @@ fn cut<'a>(part: &'a Part, contour: &'a Contour) -> Cut<'a> {
 fn cones(part: &Part) -> Vec<Cone> {
     let round = |ring: &Ring| {
         let b = ring.bounds();
-        (Pt::new((b.min.x + b.max.x) / 2.0, (b.min.y + b.max.y) / 2.0), (b.max.x - b.min.x) / 2.0)
+        (Pt::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y)), (b.max.x - b.min.x) / 2.0)
     };
     let seats = part.contours.iter().filter(|c| c.operation == Operation::Countersink);
     let cone = |contour: &'_ Contour| {

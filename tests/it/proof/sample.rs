@@ -4,8 +4,8 @@ use serde_json::{json, Value};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-pub type Files = BTreeMap<String, Vec<u8>>;
-pub const REVISION: &str = "0a1b2c3d4e5f";
+pub(super) type Files = BTreeMap<String, Vec<u8>>;
+pub(super) const REVISION: &str = "0a1b2c3d4e5f";
 const R: f64 = 3.0;
 const TOP: f64 = 15.0;
 const THROUGH: f64 = -0.3;
@@ -13,17 +13,17 @@ const SHEET: (f64, f64) = (600.0, 400.0);
 
 /// How the files are written.
 #[derive(Clone, Copy)]
-pub struct Flavour {
+pub(super) struct Flavour {
     pub inches: bool,
     pub release_12: bool,
     pub sheet_top: bool,
 }
 
-pub const PLAIN: Flavour = Flavour { inches: false, release_12: false, sheet_top: false };
+pub(super) const PLAIN: Flavour = Flavour { inches: false, release_12: false, sheet_top: false };
 
 type Vertices = Vec<[f64; 3]>;
 
-pub struct Contour {
+pub(super) struct Contour {
     pub feature: &'static str,
     operation: &'static str,
     side: &'static str,
@@ -77,7 +77,7 @@ fn slot() -> Vertices {
 }
 
 /// The panel's contours in the order of cutting.
-pub fn contours() -> Vec<Contour> {
+pub(super) fn contours() -> Vec<Contour> {
     let c = |feature, operation, side, depth, vertices| Contour { feature, operation, side, depth, vertices };
     vec![
         c("pin", "drill", "up", None, circle(20.0, 100.0, 3.0)),
@@ -92,14 +92,14 @@ pub fn contours() -> Vec<Contour> {
 }
 
 #[derive(Clone, Copy)]
-pub struct Placement {
+pub(super) struct Placement {
     copy: u32,
     x: f64,
     y: f64,
     quarters: u32,
 }
 
-pub const PLACED: [Placement; 2] =
+pub(super) const PLACED: [Placement; 2] =
     [Placement { copy: 1, x: 20.0, y: 20.0, quarters: 0 }, Placement { copy: 2, x: 540.0, y: 30.0, quarters: 1 }];
 
 impl Placement {
@@ -155,7 +155,7 @@ impl Flavour {
 }
 
 /// The whole pack.
-pub fn pack(flavour: Flavour) -> Files {
+pub(super) fn pack(flavour: Flavour) -> Files {
     let mut files = Files::new();
     let own: Vec<(String, Vertices)> = contours().into_iter().map(|c| (flavour.layer(&c), c.vertices)).collect();
     let mut on_sheet = Vec::new();
@@ -178,7 +178,7 @@ pub fn pack(flavour: Flavour) -> Files {
     files
 }
 
-pub fn job(flavour: Flavour) -> Value {
+pub(super) fn job(flavour: Flavour) -> Value {
     let rows = contours().into_iter().map(|c| {
         json!({ "feature": c.feature, "operation": c.operation, "side": c.side, "depth_mm": c.depth, "layer": flavour.layer(&c),
                 "island": false, "vertices": c.vertices })
@@ -232,8 +232,8 @@ fn dxf(flavour: Flavour, contours: &[(String, Vertices)], size: (f64, f64)) -> S
         if layer.contains("DRILL") {
             pair(0, "CIRCLE");
             pair(8, layer);
-            pair(10, &number((vertices[0][0] + vertices[1][0]) / 2.0));
-            pair(20, &number((vertices[0][1] + vertices[1][1]) / 2.0));
+            pair(10, &number(f64::midpoint(vertices[0][0], vertices[1][0])));
+            pair(20, &number(f64::midpoint(vertices[0][1], vertices[1][1])));
             pair(40, &number((vertices[1][0] - vertices[0][0]).hypot(vertices[1][1] - vertices[0][1]) / 2.0));
             continue;
         }
@@ -366,7 +366,7 @@ impl Cam {
 
     /// Along a rectangle with round corners, from the middle of its lower side, at a height; lifted over tabs.
     fn lap(&mut self, x0: f64, y0: f64, x1: f64, y1: f64, r: f64, tabs: Option<f64>) {
-        let mid = ((x0 + x1) / 2.0, (y0 + y1) / 2.0);
+        let mid = (f64::midpoint(x0, x1), f64::midpoint(y0, y1));
         let sides = [((x1 - r, y0), (x1, y0 + r), (x1 - r, y0 + r)), ((x1, y1 - r), (x1 - r, y1), (x1 - r, y1 - r))];
         let more = [((x0 + r, y1), (x0, y1 - r), (x0 + r, y1 - r)), ((x0, y0 + r), (x0 + r, y0), (x0 + r, y0 + r))];
         for (end, after, centre) in sides.into_iter().chain(more) {

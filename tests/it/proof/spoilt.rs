@@ -77,13 +77,13 @@ const KINDS: &[Spoil] = &[
     ("a bulge turned over", "proof-drawing-differs", |f| swap(f, PART_DXF, " 42\r\n0.", " 42\r\n-0.")),
     ("a radius of a circle", "proof-drawing-differs", |f| swap(f, PART_DXF, " 40\r\n5.000000", " 40\r\n5.100000")),
     ("an arc of an SVG turned over", "proof-drawing-differs", |f| {
-        swap(f, PART_SVG, "A5.000000 5.000000 0 0 0 255", "A5.000000 5.000000 0 0 1 255")
+        swap(f, PART_SVG, "A5.000000 5.000000 0 0 0 255", "A5.000000 5.000000 0 0 1 255");
     }),
     ("layers swapped in a DXF", "proof-drawing-differs", |f| {
-        swap(f, PART_DXF, "  8\r\nTHROUGH-INSIDE", "  8\r\nPOCKET-6-00-DEEP")
+        swap(f, PART_DXF, "  8\r\nTHROUGH-INSIDE", "  8\r\nPOCKET-6-00-DEEP");
     }),
     ("layers swapped in an SVG", "proof-sheet-differs", |f| {
-        swap(f, SHEET_SVG, "\"DRILL-10-00-THROUGH\"", "\"DRILL-6-00-THROUGH\"")
+        swap(f, SHEET_SVG, "\"DRILL-10-00-THROUGH\"", "\"DRILL-6-00-THROUGH\"");
     }),
     ("layers swapped in job and files", "proof-layer-wrong", |f| {
         for name in ["job.json", PART_DXF, PART_SVG, SHEET_DXF, SHEET_SVG] {
@@ -104,10 +104,10 @@ const KINDS: &[Spoil] = &[
         });
     }),
     ("a wrong unit in a DXF header", "proof-units-differ", |f| {
-        swap(f, PART_DXF, "$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n1")
+        swap(f, PART_DXF, "$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n1");
     }),
     ("a unit that is no length", "proof-file-unreadable", |f| {
-        swap(f, PART_DXF, "$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n0")
+        swap(f, PART_DXF, "$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n0");
     }),
     ("no unit in a DXF and another in its comment", "proof-units-differ", |f| {
         swap(f, PART_DXF, "  9\r\n$INSUNITS\r\n 70\r\n4\r\n", "");
@@ -117,7 +117,7 @@ const KINDS: &[Spoil] = &[
     ("an SVG page that scales", "proof-file-unreadable", |f| swap(f, PART_SVG, "viewBox=\"0 0 300", "viewBox=\"0 0 301")),
     ("a transform on a cut path", "proof-file-unreadable", |f| swap(f, PART_SVG, "<g ", "<g transform=\"scale(2)\" ")),
     ("extents that are not real", "proof-extents-wrong", |f| {
-        swap(f, PART_DXF, "$EXTMAX\r\n 10\r\n300", "$EXTMAX\r\n 10\r\n400")
+        swap(f, PART_DXF, "$EXTMAX\r\n 10\r\n300", "$EXTMAX\r\n 10\r\n400");
     }),
     ("an open contour", "proof-file-unreadable", |f| swap(f, PART_DXF, " 70\r\n1\r\n 10", " 70\r\n0\r\n 10")),
     ("a spline on a cut layer", "proof-file-unreadable", |f| swap(f, PART_DXF, "  0\r\nCIRCLE", "  0\r\nSPLINE")),
@@ -127,7 +127,7 @@ const KINDS: &[Spoil] = &[
     ("a program cut short", "proof-file-unreadable", |f| edit(f, FIRST, |t| t[..t.len() / 2].to_owned())),
     ("a program cut short by its last line", "proof-file-unreadable", |f| swap(f, FIRST, "M30\n", "")),
     ("binary noise for a DXF", "proof-file-unreadable", |f| {
-        drop(f.insert(PART_DXF.into(), (0..4000u32).map(|i| (i * 167 % 251) as u8).collect()))
+        drop(f.insert(PART_DXF.into(), (0..4000u32).map(|i| (i * 167 % 251) as u8).collect()));
     }),
     ("a file of zeros", "proof-file-unreadable", |f| drop(f.insert(FIRST.into(), vec![0; 100_000]))),
     ("an empty file", "proof-file-unreadable", |f| drop(f.insert(PART_SVG.into(), Vec::new()))),
@@ -138,24 +138,24 @@ const KINDS: &[Spoil] = &[
     ("a drawing of another revision", "proof-revision-differs", |f| swap(f, PART_DXF, "0a1b2c3d4e5f", "0a1b2c3d4e5e")),
     ("a program of another revision", "proof-revision-differs", |f| swap(f, FIRST, "0a1b2c3d4e5f", "ffffffffffff")),
     ("a header that claims the tool centre", "proof-header-wrong", |f| {
-        swap(f, PART_DXF, "holds: the finished edge", "holds: the tool centre")
+        swap(f, PART_DXF, "holds: the finished edge", "holds: the tool centre");
     }),
     ("a header of another board", "proof-header-wrong", |f| swap(f, FIRST, "real thickness 15 mm", "real thickness 18 mm")),
     ("no job", "proof-job-unreadable", |f| drop(f.remove("job.json"))),
     ("a job cut short", "proof-job-unreadable", |f| edit(f, "job.json", |t| t[..t.len() - 9].to_owned())),
     ("a job of another version", "proof-job-unreadable", |f| job(f, |j| j["version"] = 2.into())),
     ("a job nested without end", "proof-job-unreadable", |f| {
-        drop(f.insert("job.json".into(), "[".repeat(200_000).into_bytes()))
+        drop(f.insert("job.json".into(), "[".repeat(200_000).into_bytes()));
     }),
     ("a job with a huge quantity", "proof-job-unreadable", |f| {
-        job(f, |j| j["parts"][0]["quantity"] = 4_000_000_000_u64.into())
+        job(f, |j| j["parts"][0]["quantity"] = 4_000_000_000_u64.into());
     }),
     ("a copy placed twice", "proof-copies-wrong", |f| job(f, |j| j["sheets"][0]["placements"][1]["copy"] = 1.into())),
     ("a copy not placed", "proof-copies-wrong", |f| job(f, |j| j["parts"][0]["quantity"] = 3.into())),
     ("a part on another board", "proof-copies-wrong", |f| job(f, |j| j["parts"][0]["board"] = "other".into())),
     ("a part off its sheet", "proof-copies-wrong", |f| job(f, |j| j["sheets"][0]["length_mm"] = 500.into())),
     ("a part moved on its sheet", "proof-sheet-differs", |f| {
-        job(f, |j| j["sheets"][0]["placements"][0]["x_mm"] = 20.5.into())
+        job(f, |j| j["sheets"][0]["placements"][0]["x_mm"] = 20.5.into());
     }),
     ("a mirrored program", "proof-part-gouged", |f| edit(f, FIRST, mirror_x)),
     ("a flipped sheet run unflipped", "proof-floor-wrong", |f| job(f, |j| j["programs"][0]["side"] = "first".into())),
@@ -164,7 +164,7 @@ const KINDS: &[Spoil] = &[
     ("a coordinate of an outline", "proof-part-gouged", |f| after(f, FIRST, "(P-1.1 outline)", "Y17.0000", "Y17.1000")),
     ("a coordinate of a groove", "proof-part-gouged", |f| after(f, FIRST, "(P-1.1 groove)", "X77.0000", "X77.1000")),
     ("a hole beside its place", "proof-part-gouged", |f| {
-        after(f, FIRST, "(P-1.1 pin)", "X40.0000 Y120.0000", "X40.2000 Y120.0000")
+        after(f, FIRST, "(P-1.1 pin)", "X40.0000 Y120.0000", "X40.2000 Y120.0000");
     }),
     ("a depth of a groove, deeper", "proof-part-gouged", |f| after(f, FIRST, "(P-1.1 groove)", "Z9.0000", "Z8.9000")),
     ("a depth of a groove, shallower", "proof-floor-wrong", |f| after(f, FIRST, "(P-1.1 groove)", "Z9.0000", "Z9.1000")),
@@ -216,7 +216,7 @@ const KINDS: &[Spoil] = &[
     ("incremental for absolute", "proof-part-gouged", |f| {
         edit(f, SECOND, |t| {
             t.replacen("G1 Z11.0000", "G91 G1 Z-14.5", 1).replacen("G0 Z25.0000\n(P-1.2", "G90 G0 Z25.0000\n(P-1.2", 1)
-        })
+        });
     }),
     ("no plane stated", "proof-preamble-incomplete", |f| swap(f, FIRST, "G17 ", "")),
     ("no work offset stated", "proof-preamble-incomplete", |f| swap(f, FIRST, " G54", "")),
@@ -250,7 +250,7 @@ const KINDS: &[Spoil] = &[
         edit(f, FIRST, |t| t.replace(&format!("G1 {run}"), ""));
     }),
     ("a mate larger than its slot", "proof-mate-does-not-seat", |f| {
-        job(f, |j| j["parts"][0]["seats"][0]["vertices"][2][1] = 115.4.into())
+        job(f, |j| j["parts"][0]["seats"][0]["vertices"][2][1] = 115.4.into());
     }),
 ];
 
