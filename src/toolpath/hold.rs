@@ -12,7 +12,7 @@ const DOWN_ANGLE: f64 = 0.35;
 /// Up onto a tab, radians (45 degrees): the tool cuts with its side only. Common practice, no source.
 const UP_ANGLE: f64 = std::f64::consts::FRAC_PI_4;
 /// Tabs on a loose part (common practice), and on one too small for three.
-const WANTED: usize = 3;
+pub(super) const WANTED: usize = 3;
 const WANTED_TINY: usize = 2;
 /// A tab may stand on an arc of at least this radius. Common practice, no source.
 const LEAST_BEND: f64 = 30.0;
@@ -29,7 +29,10 @@ pub(super) struct Tabs {
     /// Height of their tops above the spoilboard.
     top: f64,
     up_slope: f64,
-    down_slope: f64,
+    /// `None` for a tool that may not go down steeply: it goes down to and fro behind the tab.
+    down_slope: Option<f64>,
+    /// Of the machine's ramps.
+    ramp_slope: f64,
 }
 
 /// What the tabs turned out to be.
@@ -66,17 +69,17 @@ impl Tabs {
         ramp_angle: f64,
         end: f64,
     ) -> Placed {
-        let down_angle = if centre_cutting { ramp_angle.max(DOWN_ANGLE) } else { ramp_angle };
         let mut tabs = Self {
             places: Vec::new(),
             half: size.length / 2.0 + room.radius,
             top: size.height,
             up_slope: UP_ANGLE.tan(),
-            down_slope: down_angle.tan(),
+            down_slope: centre_cutting.then(|| ramp_angle.max(DOWN_ANGLE).tan()),
+            ramp_slope: ramp_angle.tan().max(tolerance::PATH_STEP),
         };
         let around = path.length();
         let zone = (tabs.half + tabs.up_run(floor), tabs.half + tabs.down_run(floor));
-        let apart = zone.0 + zone.1;
+        let apart = zone.0 + zone.1.max(tabs.half + tabs.to_and_fro(floor));
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
         let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
@@ -91,7 +94,7 @@ impl Tabs {
         }
         // A part that would fly is worse than an edge that wants sanding.
         for from_corner in [FROM_CORNER, 0.0] {
-            if tabs.places.len() < WANTED_TINY {
+            if tabs.places.len() < wanted.min(WANTED) {
                 let more = spread(&spots(path, room, &tabs, zone, from_corner, false, end), around, apart, wanted);
                 if more.len() > tabs.places.len() {
                     (on_clean, near_corner) = (true, from_corner == 0.0);
@@ -107,15 +110,20 @@ impl Tabs {
     }
 
     fn down_run(&self, floor: f64) -> f64 {
-        (self.top - floor).max(0.0) / self.down_slope
+        self.down_slope.map_or(0.0, |slope| (self.top - floor).max(0.0) / slope)
+    }
+
+    /// How far a tool that goes down to and fro runs past the tab.
+    fn to_and_fro(&self, floor: f64) -> f64 {
+        (self.top - floor).max(0.0) / 2.0 / self.ramp_slope
     }
 
     /// Least height over a place measured from a tab's middle, positive past it.
     fn over(&self, past: f64) -> f64 {
-        if past < -self.half {
+        if past < -self.half - tolerance::NO_MOVE {
             self.top - (-self.half - past) * self.up_slope
-        } else if past > self.half {
-            self.top - (past - self.half) * self.down_slope
+        } else if past > self.half + tolerance::NO_MOVE {
+            self.down_slope.map_or(f64::NEG_INFINITY, |slope| self.top - (past - self.half) * slope)
         } else {
             self.top
         }
@@ -141,7 +149,9 @@ impl Tabs {
         let mut places: Vec<f64> = heights.iter().map(|h| h.0).collect();
         for m in &middles {
             let kinks = [m - self.half - self.up_run(low), m - self.half, m + self.half, m + self.half + self.down_run(low)];
-            places.extend(kinks.into_iter().filter(|s| *s > first.0 && *s < last.0));
+            // Just behind a tab's end, where a tool that goes to and fro has come down.
+            let behind = m + self.half + tolerance::PATH_STEP;
+            places.extend(kinks.into_iter().chain([behind]).filter(|s| *s > first.0 && *s < last.0));
         }
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| (*a - *b).abs() < tolerance::NO_MOVE);
@@ -160,7 +170,25 @@ impl Tabs {
             }
             raised.push((s, pass.max(wood)));
         }
-        raised
+        if self.down_slope.is_some() {
+            return raised;
+        }
+        self.down_to_and_fro(&raised)
+    }
+
+    /// Replaces each drop behind a tab by a run forwards and back, both no steeper than the ramp.
+    fn down_to_and_fro(&self, heights: &[(f64, f64)]) -> Vec<(f64, f64)> {
+        let mut list: Vec<(f64, f64)> = Vec::new();
+        for &(s, z) in heights {
+            if let Some(&(s0, z0)) = list.last() {
+                if s - s0 < 2.0 * tolerance::PATH_STEP && z0 - z > (s - s0) * self.ramp_slope + tolerance::NO_MOVE {
+                    let run = (z0 - z) / 2.0 / self.ramp_slope;
+                    list.push((s + run, f64::midpoint(z0, z)));
+                }
+            }
+            list.push((s, z));
+        }
+        list
     }
 }
 

@@ -497,3 +497,43 @@ fn a_rabbet_along_an_edge_is_run_out_on_three_sides() {
     assert!(x0 < 40.0 && x1 > 640.0 && y0 < 40.0, "{x0} {x1} {y0}");
     assert!((y1 - (55.0 - r)).abs() < 1e-3, "its one wall at y 55: {y1}");
 }
+
+#[test]
+fn a_tool_that_may_not_plunge_leaves_no_longer_tabs() {
+    let mut cutters = usual_cutters();
+    cutters[0].centre_cutting = false;
+    let job = Job::new(router(), cutters, vec![(part("a", rect(0.0, 0.0, 600.0, 400.0), vec![]), Turn::None, [40.0, 40.0])]);
+    let programs = job.sound();
+    let (p, b) = block(&programs, "outline");
+    let mut backwards = 0;
+    let mut last: Option<Point> = None;
+    for (from, to, _) in steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b) {
+        let way = Point::new(to.x, to.y) - Point::new(from.x, from.y);
+        let (fall, run) = (from.z - to.z, way.hypot());
+        if to.z < 4.0 && fall > 1e-6 {
+            assert!(fall / run < 5.01_f64.to_radians().tan(), "falls {fall} over {run}");
+        }
+        // Coming down behind a tab it goes back over the same line.
+        if let Some(before) = last {
+            backwards += i32::from(way.dot(before - Point::ORIGIN) < -1.0 && fall > 1e-6);
+        }
+        last = Some(Point::ORIGIN + way);
+    }
+    let count = tabs(p, b, 4.0).len();
+    assert_eq!(count, 7);
+    assert!(backwards as usize >= count, "{backwards}");
+}
+
+#[test]
+fn a_strip_of_waste_is_cut_to_dust() {
+    // 74 by 14 mm: a cutter along the edge would leave a strip of 2 mm, too thin for tabs.
+    let cuts = vec![opening(slot(100.0, 100.0, 60.0, 14.0), "slot"), opening(rect(100.0, 200.0, 120.0, 80.0), "window")];
+    let programs = Job::one(part("a", rect(0.0, 0.0, 600.0, 400.0), cuts)).sound();
+    let held = |f: &str| {
+        let (p, b) = block(&programs, f);
+        steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b)
+            .iter()
+            .any(|(a, b, _)| (a.z - 4.0).abs() < 1e-9 && (b.z - 4.0).abs() < 1e-9)
+    };
+    assert!(!held("slot") && held("window"));
+}

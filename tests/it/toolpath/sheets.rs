@@ -289,3 +289,16 @@ fn a_layout_of_parts_that_do_not_exist_is_found_not_fatal() {
     job.design.process.outline_cutter = Some(99);
     assert!(job.plan().findings.iter().any(|f| f.code.id == "no-outline-cutter"));
 }
+
+#[test]
+fn where_parts_lie_on_the_axis_the_registration_holes_change_places() {
+    let both =
+        vec![pocket(rect(50.0, 50.0, 80.0, 60.0), 5.0, "up"), down(pocket(rect(300.0, 50.0, 80.0, 60.0), 5.0, "down"))];
+    let job = Job::usual(vec![(part("a", rect(0.0, 0.0, 2420.0, 900.0), both), Turn::None, [10.0, 160.0])]);
+    let programs = job.sound();
+    let holes: Vec<Point> = programs[0].blocks.iter().filter(|b| b.placement.is_none()).map(|b| b.start).collect();
+    assert_eq!(holes.len(), 2);
+    // Turned over about x, y becomes 1220 - y: each comes to lie where the other was, and nowhere else end for end.
+    assert!((holes[0].x - holes[1].x).abs() < 1e-9 && (holes[0].y + holes[1].y - 1220.0).abs() < 1e-9, "{holes:?}");
+    assert!((2.0 * holes[0].x - 2440.0).abs() >= 15.0);
+}
