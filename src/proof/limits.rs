@@ -26,9 +26,11 @@ pub(super) const CHORD: f64 = 0.004;
 pub(super) const SLIVER: f64 = 0.01;
 /// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
 pub(super) const SPECK_MM2: f64 = 0.02;
-/// Largest stretch of outline that counts as one tab, in mm of cut; more is an outline that was not cut. Tabs of 5 to 15 mm are
-/// common practice, no source; the cutter's own diameter comes on top.
-pub(super) const TAB_LENGTH_MAX: f64 = 40.0;
+/// Largest stretch of outline not cut to full depth that counts as one tab, its ramps included, in mm; more is an outline that was
+/// not cut. Tabs of 5 to 15 mm with ramps of 5 degrees and up are common practice, no source.
+pub(super) const TAB_LENGTH_MAX: f64 = 130.0;
+/// Largest share of an outline that all its tabs and their ramps may take. Common practice, no source.
+pub(super) const TAB_SHARE_MAX: f64 = 0.8;
 /// Fewest tabs that hold a part still: with one it turns. Common practice, no source.
 pub(super) const TABS_LEAST: usize = 2;
 /// Largest skin left under a whole outline. Common practice, no source.
@@ -69,6 +71,6 @@ pub(super) const LOOKS: usize = 1_000_000_000;
 /// Most looks at the strokes near one copy: strokes times cuts.
 pub(super) const LOOKS_NEAR: usize = 300_000_000;
 /// How often the cutter may pass over the wood of one copy, on average over its bounds, all passes together.
-pub(super) const PASSES: f64 = 100.0;
+pub(super) const PASSES: f64 = 25.0;
 /// Most contours looked at to find pairs in one drawing.
 pub(super) const PAIRINGS: usize = 200_000_000;

@@ -85,6 +85,13 @@ impl Outline {
             self.hold.count(1);
             return Held { bridges: left, skin: true };
         }
+        if total > limits::TAB_SHARE_MAX * target.around {
+            let share = 100.0 * total / target.around;
+            self.cut.fault(|code| {
+                Finding::stop(code, format!("{}: {share:.0} % of its outline are not cut through", spot.words()))
+                    .part(spot.part)
+            });
+        }
         let (mut tabs, mut kept) = (0, Paths64::new());
         for (piece, size) in pieces {
             let length = size / wide;
@@ -97,7 +104,7 @@ impl Outline {
                     f64::midpoint(at.min.y, at.max.y)
                 )
             };
-            if is_tab(&piece, strokes, runs) && length <= limits::TAB_LENGTH_MAX {
+            if length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
                 self.cut.figure(length, place);
                 tabs += 1;
                 kept.extend(piece);
