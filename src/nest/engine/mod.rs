@@ -8,6 +8,8 @@
 mod bounds;
 mod construct;
 mod free_rects;
+mod guillotine;
+mod lanes;
 mod model;
 mod pieces;
 mod rng;
