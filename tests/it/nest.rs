@@ -262,6 +262,19 @@ fn the_offcut_is_the_largest_rectangle_clear_of_the_parts() {
 }
 
 #[test]
+fn what_is_left_over_is_gathered_in_one_piece() {
+    // Six parts of 500 x 400 with gaps of 10 fill 1530 x 820 at best; the rest of a 2500 x 1250 sheet stays in one piece.
+    let design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![part("A", 500.0, 400.0, 6, PartGrain::Any)]);
+    let checked = lay_out(&design, &parts, &Options::default());
+    let layout = checked.value.unwrap();
+    let offcut = layout.sheets[0].offcut.unwrap();
+    let free = (2500.0 - 1535.0) * 1250.0;
+    assert!(offcut.area() >= free * 0.95, "{offcut:?}");
+    assert!(layout.bounds[0].proved_best);
+}
+
+#[test]
 fn the_judge_sees_each_fault() {
     let design = design(vec![sheet(2000.0, 1000.0, Some(1))]);
     let parts = flat(vec![part("A", 500.0, 400.0, 2, PartGrain::AlongX)]);
