@@ -26,6 +26,9 @@ const LEAD_ALLOWANCE: Mm = Mm(4.0);
 /// The engine counts in hundredths of a millimetre.
 const STEPS_PER_MM: f64 = 100.0;
 
+/// The leftover is gathered with this part of the work, so that a usual job stays instant.
+const GATHERING: u64 = 40;
+
 /// The gap kept between parts: the maker's own, or the outline cutter and its lead-in if that is more.
 #[must_use]
 pub fn gap(design: &Design) -> Mm {
@@ -63,7 +66,7 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
         }
         let packing = job.pack(index, jobs.len(), options);
         if packing.unplaced.is_empty() {
-            job.read_back(&packing, parts, &mut layout);
+            job.keep_best_offcut(packing, parts, options, jobs.len(), &mut layout);
         } else {
             findings.push(job.short(&packing, parts));
         }
@@ -219,8 +222,43 @@ impl<'a> Job<'a> {
         finding
     }
 
+    /// Among layouts on the same sheets, takes the one with the largest offcut in one piece.
+    fn keep_best_offcut(
+        &self,
+        packing: Packing,
+        all: &FlatParts,
+        options: &Options<'_>,
+        boards: usize,
+        layout: &mut Layout,
+    ) {
+        let settings = Settings {
+            work: options.effort.work() / boards.max(1) as u64 / GATHERING,
+            seed: options.seed,
+            threads: options.threads,
+            ask: None,
+        };
+        let least = up((offcut::LEAST_SIDE - self.margin).0);
+        let mut best: Option<(f64, Vec<Sheet>)> = None;
+        let others = engine::gathered(&self.problem, &packing, &settings, least);
+        for packing in std::iter::once(packing.clone()).chain(others) {
+            let sheets = self.read_back(&packing, all);
+            let area = sheets.iter().filter_map(|s| s.offcut).map(|o| o.area()).fold(0.0, f64::max);
+            if best.as_ref().is_none_or(|(b, _)| area > *b) {
+                best = Some((area, sheets));
+            }
+        }
+        layout.sheets.extend(best.into_iter().flat_map(|(_, sheets)| sheets));
+        layout.bounds.push(BoardBound {
+            board: self.id,
+            sheets: packing.sheets.len() as u32,
+            sheets_at_least: engine::fewest_sheets(&self.problem),
+            proved_best: packing.optimal,
+        });
+    }
+
     /// Turns the engine's sheets into the layout's.
-    fn read_back(&self, packing: &Packing, all: &FlatParts, layout: &mut Layout) {
+    fn read_back(&self, packing: &Packing, all: &FlatParts) -> Vec<Sheet> {
+        let mut sheets = Vec::with_capacity(packing.sheets.len());
         let mut copies = vec![0u32; self.parts.len()];
         for (index, packed) in packing.sheets.iter().enumerate() {
             let stock = &self.board.stock[packed.kind];
@@ -239,7 +277,7 @@ impl<'a> Job<'a> {
                 placements.push(Placement { part: self.parts[spot.item], copy: copies[spot.item], turn, at });
             }
             let (length, width) = (stock.size.length, stock.size.width);
-            layout.sheets.push(Sheet {
+            sheets.push(Sheet {
                 board: self.id,
                 number: index as u32 + 1,
                 stock: packed.kind,
@@ -250,12 +288,7 @@ impl<'a> Job<'a> {
                 placements,
             });
         }
-        layout.bounds.push(BoardBound {
-            board: self.id,
-            sheets: packing.sheets.len() as u32,
-            sheets_at_least: engine::fewest_sheets(&self.problem),
-            proved_best: packing.optimal,
-        });
+        sheets
     }
 }
 

@@ -262,6 +262,19 @@ fn the_offcut_is_the_largest_rectangle_clear_of_the_parts() {
 }
 
 #[test]
+fn what_is_left_over_is_gathered_in_one_piece() {
+    // Six parts of 500 x 400 with gaps of 10 fill 1530 x 820 at best; the rest of a 2500 x 1250 sheet stays in one piece.
+    let design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![part("A", 500.0, 400.0, 6, PartGrain::Any)]);
+    let checked = lay_out(&design, &parts, &Options::default());
+    let layout = checked.value.unwrap();
+    let offcut = layout.sheets[0].offcut.unwrap();
+    let free = (2500.0 - 1535.0) * 1250.0;
+    assert!(offcut.area() >= free * 0.95, "{offcut:?}");
+    assert!(layout.bounds[0].proved_best);
+}
+
+#[test]
 fn the_judge_sees_each_fault() {
     let design = design(vec![sheet(2000.0, 1000.0, Some(1))]);
     let parts = flat(vec![part("A", 500.0, 400.0, 2, PartGrain::AlongX)]);
@@ -299,6 +312,31 @@ fn the_bound_proves_what_area_alone_cannot() {
     assert_eq!((packing.cost, packing.bound, packing.optimal), (3, 3, true));
 }
 
+/// An instance of the public set: its square sheet and its pieces.
+fn public(name: &str, turns: Turns) -> (i64, Vec<Item>) {
+    let all: serde_json::Value = serde_json::from_str(include_str!("../nesting/rectangles.json")).unwrap();
+    let found = all.as_array().unwrap().iter().find(|i| i["name"] == name).unwrap();
+    let side = |v: &serde_json::Value, k: usize| v[k].as_i64().unwrap();
+    let items = found["items"].as_array().unwrap().iter();
+    let items = items.map(|i| Item { size: [side(i, 0), side(i, 1)], turns, count: 1 }).collect();
+    (side(&found["bin"], 0), items)
+}
+
+#[test]
+fn search_reaches_the_bound_where_the_first_answer_does_not() {
+    // Martello & Vigo 1998, class 3, 40 pieces: best known 11 sheets, which is also the bound.
+    let (side, items) = public("c03_n040_i03", Turns::Fixed);
+    for cut in [CutRule::Free, CutRule::Guillotine] {
+        let problem = one_size([side, side], 0, cut, items.clone());
+        let first = solve(&problem, 0, 1);
+        assert_eq!((first.cost, first.bound, first.optimal), (12, 11, false));
+        let later = solve(&problem, 3_000_000, 1);
+        assert_eq!(check::packing(&problem, &later), Vec::<String>::new());
+        assert_eq!((later.cost, later.optimal), (11, true));
+        assert_eq!(later, solve(&problem, 3_000_000, 2));
+    }
+}
+
 fn items() -> impl Strategy<Value = Vec<Item>> {
     let turns = prop_oneof![Just(Turns::Fixed), Just(Turns::Any), Just(Turns::Quarter)];
     let item = (1..60i64, 1..60i64, turns, 1..4u32).prop_map(|(w, h, turns, count)| Item { size: [w, h], turns, count });
@@ -314,10 +352,12 @@ proptest! {
             SheetKind { size: [60, 80], count: Some(short), cost: 2 },
             SheetKind { size: [100, 70], count: None, cost: 3 },
         ];
-        let problem = Problem { items, sheets, gap, cut: CutRule::Free };
-        let packing = solve(&problem, 40_000, 1);
-        prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
-        prop_assert!(packing.unplaced.is_empty());
-        prop_assert_eq!(&packing, &solve(&problem, 40_000, 2));
+        for cut in [CutRule::Free, CutRule::Guillotine] {
+            let problem = Problem { items: items.clone(), sheets: sheets.clone(), gap, cut };
+            let packing = solve(&problem, 40_000, 1);
+            prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
+            prop_assert!(packing.unplaced.is_empty());
+            prop_assert_eq!(&packing, &solve(&problem, 40_000, 2));
+        }
     }
 }

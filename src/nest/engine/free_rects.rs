@@ -1,6 +1,6 @@
 //! A sheet with free placement, kept as the list of its maximal free rectangles.
 
-use super::pieces::Piece;
+use super::pieces::Grown;
 use super::surface::{Placed, Rule, Surface};
 
 /// A rectangle by its corners.
@@ -23,13 +23,15 @@ impl Box2 {
 }
 
 /// A sheet with free placement.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(super) struct FreeSheet {
     w: i32,
     h: i32,
     least: i32,
     placed: Vec<Placed>,
     free: Vec<Box2>,
+    /// Room for [`FreeSheet::cut_out`].
+    fresh: Vec<Box2>,
     used: i64,
 }
 
@@ -46,9 +48,7 @@ pub(super) struct FreeNook {
 impl FreeSheet {
     /// Cuts a taken rectangle out of the free ones and keeps the list maximal.
     fn cut_out(&mut self, taken: Box2) {
-        let mut fresh: [Box2; 64] = [taken; 64];
-        let mut spill: Vec<Box2> = Vec::new();
-        let mut count = 0;
+        self.fresh.clear();
         let mut i = 0;
         while i < self.free.len() {
             let f = self.free[i];
@@ -59,12 +59,7 @@ impl FreeSheet {
             self.free.swap_remove(i);
             let mut keep = |b: Box2| {
                 if b.x1 - b.x0 >= self.least && b.y1 - b.y0 >= self.least {
-                    if count < fresh.len() {
-                        fresh[count] = b;
-                        count += 1;
-                    } else {
-                        spill.push(b);
-                    }
+                    self.fresh.push(b);
                 }
             };
             if taken.x0 > f.x0 {
@@ -82,14 +77,22 @@ impl FreeSheet {
         }
         // A rectangle kept whole can never lie inside a fresh one (it would have lain inside the fresh one's parent).
         let whole = self.free.len();
-        spill.extend_from_slice(&fresh[..count]);
-        let all = spill;
-        for (i, b) in all.iter().enumerate() {
+        for (i, b) in self.fresh.iter().enumerate() {
             let inside = self.free[..whole].iter().any(|o| o.holds(b))
-                || all.iter().enumerate().any(|(j, o)| j != i && o.holds(b) && (o != b || j < i));
+                || self.fresh.iter().enumerate().any(|(j, o)| j != i && o.holds(b) && (o != b || j < i));
             if !inside {
                 self.free.push(*b);
             }
+        }
+    }
+
+    /// Lists the free rectangles from scratch.
+    fn list_free(&mut self) {
+        self.free.clear();
+        self.free.push(Box2 { x0: 0, y0: 0, x1: self.w, y1: self.h });
+        for i in 0..self.placed.len() {
+            let p = self.placed[i];
+            self.cut_out(Box2 { x0: p.x, y0: p.y, x1: p.x + p.w, y1: p.y + p.h });
         }
     }
 
@@ -115,14 +118,29 @@ impl FreeSheet {
     }
 }
 
+impl Clone for FreeSheet {
+    fn clone(&self) -> Self {
+        Self { placed: self.placed.clone(), free: self.free.clone(), fresh: Vec::new(), ..*self }
+    }
+
+    /// Keeps the room it has.
+    fn clone_from(&mut self, o: &Self) {
+        (self.w, self.h, self.least, self.used) = (o.w, o.h, o.least, o.used);
+        self.placed.clone_from(&o.placed);
+        self.free.clone_from(&o.free);
+    }
+}
+
 impl Surface for FreeSheet {
     type Nook = FreeNook;
 
-    fn blank(w: i32, h: i32, least: i32) -> Self {
-        Self { w, h, least, placed: Vec::new(), free: vec![Box2 { x0: 0, y0: 0, x1: w, y1: h }], used: 0 }
+    fn blank(g: &Grown, kind: usize) -> Self {
+        let (w, h, least) = (g.blanks[kind].w, g.blanks[kind].h, g.least_side);
+        Self { w, h, least, placed: Vec::new(), free: vec![Box2 { x0: 0, y0: 0, x1: w, y1: h }], fresh: Vec::new(), used: 0 }
     }
 
-    fn best(&self, piece: &Piece, rule: Rule, work: &mut u64) -> Option<(i64, FreeNook)> {
+    fn best(&self, g: &Grown, id: u32, rule: Rule, work: &mut u64) -> Option<(i64, FreeNook)> {
+        let piece = &g.pieces[id as usize];
         if i64::from(self.w) * i64::from(self.h) - self.used < piece.area {
             *work += 1;
             return None;
@@ -140,7 +158,6 @@ impl Surface for FreeSheet {
                     Rule::ShortSide => (i64::from(dw.min(dh)) << 31) + i64::from(dw.max(dh)),
                     Rule::LongSide => (i64::from(dw.max(dh)) << 31) + i64::from(dw.min(dh)),
                     Rule::Area => i64::from(fw) * i64::from(fh) - piece.area,
-                    Rule::Corner => (i64::from(f.y0 + h) << 31) + i64::from(f.x0),
                     Rule::Contact => {
                         *work += self.placed.len() as u64 / 4;
                         -self.contact(&Box2 { x0: f.x0, y0: f.y0, x1: f.x0 + w, y1: f.y0 + h }) * 1000 / i64::from(w + h)
@@ -154,13 +171,13 @@ impl Surface for FreeSheet {
         best
     }
 
-    fn put(&mut self, id: u32, n: FreeNook) {
+    fn put(&mut self, g: &Grown, id: u32, n: FreeNook) {
+        self.used += g.pieces[id as usize].area;
         self.placed.push(Placed { piece: id, x: n.x, y: n.y, w: n.w, h: n.h, turned: n.turned });
-        self.used += i64::from(n.w) * i64::from(n.h);
         self.cut_out(Box2 { x0: n.x, y0: n.y, x1: n.x + n.w, y1: n.y + n.h });
     }
 
-    fn take(&mut self, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>) {
+    fn take(&mut self, _g: &Grown, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>) {
         let mut index = 0;
         let before = self.placed.len();
         self.placed.retain(|p| {
@@ -172,14 +189,8 @@ impl Surface for FreeSheet {
             }
             !off
         });
-        if self.placed.len() == before {
-            return;
-        }
-        self.free.clear();
-        self.free.push(Box2 { x0: 0, y0: 0, x1: self.w, y1: self.h });
-        for i in 0..self.placed.len() {
-            let p = self.placed[i];
-            self.cut_out(Box2 { x0: p.x, y0: p.y, x1: p.x + p.w, y1: p.y + p.h });
+        if self.placed.len() < before {
+            self.list_free();
         }
     }
 
