@@ -58,9 +58,9 @@ fn finger_corners_have_no_hole() {
     // Four corners of the carcass, four of each box.
     assert_eq!(list.len(), 12, "{list:#?}");
     let play = built.design.process.joint_clearance.finger.nominal().0;
-    for (name, open) in list {
-        // At most some thirty flanks along 588 mm, fewer along the boxes' walls.
-        assert!(open > 0.0 && open < 0.01, "{name}: {open} of the corner is empty (play {play})");
+    for corner in list {
+        assert!(corner.flanks >= 2, "{corner:?}");
+        assert!((corner.open - corner.flanks as f64 * play / 2.0).abs() < 1e-6, "{corner:?} (play {play})");
     }
 }
 

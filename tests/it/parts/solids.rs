@@ -124,17 +124,38 @@ pub fn overlap(model: &Model) -> Option<String> {
     None
 }
 
-/// Every finger corner of the model, with the share of it that neither panel fills.
-pub fn corners(model: &Model) -> Vec<(String, f64)> {
+/// A finger corner.
+#[derive(Debug)]
+pub struct Corner {
+    pub name: String,
+    /// How much of the run neither panel fills, in mm.
+    pub open: f64,
+    /// Flanks between fingers.
+    pub flanks: usize,
+}
+
+/// Every finger corner of the model. Grooves count as whole wood: a bottom fills them.
+pub fn corners(model: &Model) -> Vec<Corner> {
     let mut list = Vec::new();
     for (i, p) in model.panels.iter().enumerate() {
         for note in p.edges.iter().filter(|e| e.joint == "finger" && e.mate > PanelId(i)) {
             let q = &model.panels[note.mate.0];
-            let (a, b) = (solid(p), solid(q));
+            let ungrooved = |p: &Panel| {
+                let mut p = p.clone();
+                p.features.retain(|f| !matches!(f.kind, FeatureKind::Groove { .. }));
+                solid(&p)
+            };
+            let (a, b) = (ungrooved(p), ungrooved(q));
             let region = a.whole.meet(&b.whole).expect("fingers share a corner");
             let (_, neither) = volumes(&a, &b, &region);
-            let volume: f64 = (0..3).map(|k| region.size(k)).product();
-            list.push((format!("{} and {}", p.name, q.name), neither / volume));
+            let run = (0..3).map(|k| region.size(k)).fold(0.0, f64::max);
+            let across: f64 = (0..3).map(|k| region.size(k)).product::<f64>() / run;
+            let notches = |p: &Panel, mate: usize| {
+                let of = |f: &&baywright::parts::Feature| f.mate == Some(PanelId(mate)) && f.id.starts_with("finger");
+                p.features.iter().filter(of).count()
+            };
+            let flanks = notches(p, note.mate.0) + notches(q, i) - 1;
+            list.push(Corner { name: format!("{} and {}", p.name, q.name), open: neither / across, flanks });
         }
     }
     list
