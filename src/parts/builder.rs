@@ -1,5 +1,6 @@
 //! The bench the builders work at: it names and pins sizes, gives out ids and keeps what has been made.
 
+use super::clash::Rod;
 use super::frame::{Facing, Stretch};
 use super::{codes, EdgeNote, Feature, Gap, Grain, Hand, Hardware, Model, Panel, PanelEdge, PanelId};
 use crate::design::{BoardId, Design};
@@ -29,6 +30,8 @@ pub(super) struct Builder<'a> {
     pub(super) design: &'a Design,
     pub(super) model: Model,
     pub(super) findings: Vec<Finding>,
+    /// Screws and holes inside the wood so far.
+    pub(super) rods: Vec<Rod>,
     pins_used: Vec<bool>,
     /// Letters of each unit, and how many parts it has so far.
     letters: BTreeMap<String, (String, u32)>,
@@ -40,6 +43,7 @@ impl<'a> Builder<'a> {
             design,
             model: Model::default(),
             findings: Vec::new(),
+            rods: Vec::new(),
             pins_used: vec![false; design.pins.len()],
             letters: BTreeMap::new(),
         }

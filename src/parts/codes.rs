@@ -26,6 +26,13 @@ pub const ALL: &[Code] = &[
     STANDS_ON_NOTHING,
     LIP_NEEDS_TOP,
     CUT_OUTSIDE_PANEL,
+    SCREW_BITES_LITTLE,
+    SCREW_HAS_NO_PLACE,
+    SLIDE_HOLES_MEET,
+    LATCH_SPLITS_BOX,
+    GRIP_MEETS_LATCH,
+    BOLT_UNDER_UPRIGHT,
+    NOTHING_HOLDS_IT,
     NOTHING_TO_BUILD,
 ];
 
@@ -94,3 +101,28 @@ pub const CUT_OUTSIDE_PANEL: Code =
     Code::new("cut-outside-panel", "A hole, slot or cut-out of a free panel lies outside it.");
 /// See its text.
 pub const NOTHING_TO_BUILD: Code = Code::new("nothing-to-build", "The project describes neither a carcass nor a panel.");
+/// See its text.
+pub const SCREW_BITES_LITTLE: Code = Code::new(
+    "screw-bites-little",
+    "A screw has less than the usual thread in the panel it holds, because that panel is too shallow for a longer one.",
+);
+/// See its text.
+pub const SCREW_HAS_NO_PLACE: Code = Code::new(
+    "screw-has-no-place",
+    "A screw meets another in the wood, or its head cannot be reached, wherever it is moved along its joint.",
+);
+/// See its text.
+pub const SLIDE_HOLES_MEET: Code =
+    Code::new("slide-holes-meet", "Too few of a slide's screws have a place clear of other screws in the same upright.");
+/// See its text.
+pub const LATCH_SPLITS_BOX: Code =
+    Code::new("latch-splits-box", "Room for a latch's body leaves too little of the box front below it.");
+/// See its text.
+pub const GRIP_MEETS_LATCH: Code =
+    Code::new("grip-meets-latch", "A finger pull and a latch are in the same place on a drawer front.");
+/// See its text.
+pub const BOLT_UNDER_UPRIGHT: Code =
+    Code::new("bolt-under-upright", "The washer of a bolt between a carcass and what stands on it would lie under an upright.");
+/// See its text.
+pub const NOTHING_HOLDS_IT: Code =
+    Code::new("nothing-holds-it", "A carcass stands on another and there are no panels to bolt the two together.");

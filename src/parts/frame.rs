@@ -28,6 +28,11 @@ impl Stretch {
         &self.from + &self.size
     }
 
+    /// Whether a place is within the stretch or nearer to it than `margin`, at nominal.
+    pub(super) fn near(&self, at: Mm, margin: Mm) -> bool {
+        at > self.from.nominal() - margin && at < self.to().nominal() + margin
+    }
+
     /// Middle.
     pub(super) fn middle(&self) -> Dim {
         &self.from + &(&self.size * 0.5)
@@ -126,6 +131,26 @@ impl Frame {
 }
 
 impl Panel {
+    /// The box the panel fills in the bay, its cuts disregarded; `None` for a panel without a place.
+    #[must_use]
+    pub(super) fn block(&self) -> Option<[Stretch; 3]> {
+        let frame = self.frame.as_ref()?;
+        let normal = frame.u.unit().cross(frame.v.unit()).to_array();
+        let one = |axis: usize| {
+            let (size, up) = if frame.u.index() == axis {
+                (&self.length, frame.u.sign() > 0.0)
+            } else if frame.v.index() == axis {
+                (&self.width, frame.v.sign() > 0.0)
+            } else {
+                // The thickness lies behind face A.
+                (&self.thickness, normal[axis] < 0.0)
+            };
+            let origin = &frame.origin[axis];
+            Stretch { from: if up { origin.clone() } else { origin - size }, size: size.clone() }
+        };
+        Some([one(0), one(1), one(2)])
+    }
+
     /// The box the panel fills in the bay, at nominal, its cuts disregarded; `None` for a panel without a place.
     #[must_use]
     pub fn solid(&self) -> Option<Box3> {

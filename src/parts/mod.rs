@@ -7,6 +7,7 @@
 
 mod builder;
 mod carcass;
+mod clash;
 pub mod codes;
 mod drawer;
 mod frame;

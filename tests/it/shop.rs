@@ -323,20 +323,20 @@ fn countersunk_heads_are_ninety_degree_cones() {
 
 // ---- slides and latches --------------------------------------------------------------------------------------------------
 
-/// A 12.7 mm slide: side space thickness + 0.2 to + 0.5, a slide maker's help page; 13.0 its middle, near enough.
+/// A 12.7 mm slide: side space thickness + 0.2 to + 0.5, a slide maker's help page; 13.05 its middle.
 #[test]
 fn metric_slides_have_the_seen_window() {
     let shop = built_in();
     for length in [300, 350, 400, 450, 500, 550, 600, 700] {
         let slide = shop.slide(&format!("side-mount-{length}")).unwrap();
         assert_eq!((slide.length, slide.travel), (Mm(f64::from(length)), Mm(f64::from(length))));
-        assert_eq!((slide.thickness, slide.side_space), (Mm(12.7), Mm(13.0)));
+        assert_eq!((slide.thickness, slide.side_space), (Mm(12.7), Mm(13.05)));
         close(slide.side_space_min, 12.7 + 0.2, &slide.id);
         close(slide.side_space_max, 12.7 + 0.5, &slide.id);
     }
 }
 
-/// Printed tolerance +0.8 / -0 on 1/2 in.
+/// 1/2 in nominal each side (trade exam note); 12.5 binds, 13.5 rattles (a second slide maker's help page).
 #[test]
 fn inch_slides_have_half_an_inch_and_a_bit_more() {
     let shop = built_in();
@@ -344,8 +344,8 @@ fn inch_slides_have_half_an_inch_and_a_bit_more() {
         let slide = shop.slide(&format!("side-mount-{inches}in")).unwrap();
         close(slide.length, f64::from(inches) * 25.4, &slide.id);
         assert_eq!((slide.thickness, slide.side_space), (Mm(12.7), Mm(12.7)));
-        close(slide.side_space_min, 12.7, &slide.id);
-        close(slide.side_space_max, 12.7 + 0.8, &slide.id);
+        close(slide.side_space_min, 12.5, &slide.id);
+        close(slide.side_space_max, 13.5, &slide.id);
     }
 }
 
@@ -675,7 +675,7 @@ fn bad_files_are_answered_at_the_place() {
             "{",
             "tabs",
         ),
-        ("slides", "side_space = 13.0", "side_space = 12.5", BAD_VALUE, "12.5", "window"),
+        ("slides", "side_space = 13.05", "side_space = 12.5", BAD_VALUE, "12.5", "window"),
         ("slides", "[37, 0]", "[37, 2]", WRONG_TYPE, "[37, 2]", "set 0 or 1"),
         ("slides", "[37, 0]", "[0, 0]", WRONG_TYPE, "[0, 0]", "set 0 or 1"),
         ("slides", "[37, 0]", "[69, 0]", BAD_VALUE, "[[69, 0]", "take one out"),

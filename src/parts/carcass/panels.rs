@@ -3,7 +3,7 @@
 use super::openings::{self, CellSpace, Opening};
 use super::shell::Shell;
 use super::Built;
-use crate::design::{BackPlace, Carcass, JointKind, UprightStyle};
+use crate::design::{BackPlace, Carcass, Column, JointKind, UprightStyle};
 use crate::dim::Dim;
 use crate::parts::builder::{Builder, NewPanel};
 use crate::parts::frame::{Facing, Stretch};
@@ -140,6 +140,8 @@ fn one_upright(
         grain: Grain::AlongU,
         span: carcass.span,
     });
+    // As made: the maker may have pinned its depth.
+    let y = b.at(id).block().map_or(y, |[_, y, _]| y);
     Upright { id, x, y, ends, slots }
 }
 
@@ -185,7 +187,10 @@ fn join_end(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell, field: PanelI
         End::Channel => {
             let clearance = b.design.process.joint_clearance.glued.clone();
             let kind = if carcass.joint == JointKind::Rabbet { "rabbet" } else { "dado" };
-            joint::channel(b, &meeting, &shell.channel, &clearance, kind);
+            match &upright.slots {
+                Some(across) => joint::channel(b, &meeting, Some(across), &shell.channel, &clearance, kind),
+                None => joint::seated(b, &meeting, kind),
+            }
         }
     }
 }
@@ -248,6 +253,7 @@ fn make_openings(
     let per_side = if carcass.uprights == UprightStyle::Doubled { 2 } else { 1 };
     let half = &shell.t * 0.5;
     let count = columns.len();
+    let all_cells: Vec<Vec<Stretch>> = carcass.columns.iter().map(|c| openings::cells(b, carcass, c, shell)).collect();
     let mut list = Vec::with_capacity(count);
     for (i, x) in columns.into_iter().enumerate() {
         // Uprights stand in a row: one on the left, one or two between columns, one on the right.
@@ -257,7 +263,7 @@ fn make_openings(
         let overlays = [overlay(i == 0), overlay(i + 1 == count)];
         let y = shell.inner_y.clone();
         let column = &carcass.columns[i];
-        let stretches = openings::cells(b, carcass, column, shell);
+        let stretches = all_cells[i].clone();
         let mut cells: Vec<CellSpace> = Vec::with_capacity(stretches.len());
         let last = stretches.len().saturating_sub(1);
         for (k, z) in stretches.into_iter().enumerate() {
@@ -266,7 +272,15 @@ fn make_openings(
                 space.floor = base;
                 space.overlay[0] = shell.base.clone();
             } else if let Some(board) = column.cells[k].shelf {
-                let shelf = make_shelf(b, carcass, &column.cells[k].name, board, (&x, &y, &space.z), [left.id, right.id]);
+                let t = b.thickness(board).nominal();
+                let level = (space.z.from.nominal() - t, space.z.from.nominal());
+                // The screws of two shelves at one height on the two sides of an upright would meet.
+                let faced = |other: Option<usize>| {
+                    per_side == 1 && other.is_some_and(|o| shelf_at(b, &carcass.columns[o], &all_cells[o], level))
+                };
+                let seats = [faced(i.checked_sub(1)), faced((i + 1 < count).then_some(i + 1))];
+                let place = ShelfPlace { x: &x, y: &y, above: &space.z, uprights: [left.id, right.id], seats };
+                let shelf = make_shelf(b, carcass, &column.cells[k].name, board, &place);
                 let share = b.thickness(board) * 0.5;
                 space.floor = Some(shelf);
                 space.overlay[0] = share.clone();
@@ -275,7 +289,9 @@ fn make_openings(
             }
             if k == last {
                 space.ceiling = top;
-                space.overlay[1] = shell.top.clone();
+                // A top that reaches over the front keeps an overlay front below it.
+                let free = carcass.top.as_ref().is_some_and(|t| t.overhang.front.nominal() <= Mm::ZERO);
+                space.overlay[1] = if free { shell.top.clone() } else { Dim::zero() };
             }
             cells.push(space);
         }
@@ -284,21 +300,43 @@ fn make_openings(
     list
 }
 
-/// A shelf under a cell: screwed between the uprights of a butt-jointed carcass, else in dadoes.
+/// Whether a column has a shelf that reaches into a range of heights, or so near to it that screws would meet.
+fn shelf_at(b: &Builder<'_>, column: &Column, cells: &[Stretch], (low, high): (Mm, Mm)) -> bool {
+    column.cells.iter().zip(cells).skip(1).any(|(cell, z)| {
+        cell.shelf.is_some_and(|board| {
+            let top = z.from.nominal();
+            top > low && top - b.thickness(board).nominal() < high
+        })
+    })
+}
+
+/// Where a shelf goes.
+struct ShelfPlace<'a> {
+    x: &'a Stretch,
+    y: &'a Stretch,
+    /// The cell it lies under.
+    above: &'a Stretch,
+    uprights: [PanelId; 2],
+    /// Whether another shelf meets the other side of the upright, at the left and at the right.
+    seats: [bool; 2],
+}
+
+/// A shelf under a cell: screwed between the uprights of a butt-jointed carcass, else in dadoes; also in dadoes where a shelf at
+/// the same height on the upright's other side leaves no way to screw.
 fn make_shelf(
     b: &mut Builder<'_>,
     carcass: &Carcass,
     cell: &str,
     board: crate::design::BoardId,
-    (x, y, z): (&Stretch, &Stretch, &Stretch),
-    uprights: [PanelId; 2],
+    place: &ShelfPlace<'_>,
 ) -> PanelId {
     let t = b.thickness(board);
-    let in_dado = carcass.joint != JointKind::Butt;
+    let in_dado = place.seats.map(|faced| faced || carcass.joint != JointKind::Butt);
     // A third, so that the dadoes of two shelves back to back leave a third of the upright (checklist PJ2).
-    let depth = if in_dado { b.thickness(carcass.board) * (1.0 / 3.0) } else { Dim::zero() };
-    let z = Stretch { from: &z.from - &t, size: t };
-    let long_x = Stretch { from: &x.from - &depth, size: &x.size + &(&depth * 2.0) };
+    let depths = in_dado.map(|seated| if seated { b.thickness(carcass.board) * (1.0 / 3.0) } else { Dim::zero() });
+    let (x, y) = (place.x, place.y);
+    let z = Stretch { from: &place.above.from - &t, size: t };
+    let long_x = Stretch { from: &x.from - &depths[0], size: &(&x.size + &depths[0]) + &depths[1] };
     let id = b.panel(NewPanel {
         unit: &carcass.name,
         name: format!("{} shelf", cell.replace('.', " ")),
@@ -309,13 +347,13 @@ fn make_shelf(
         grain: Grain::AlongU,
         span: carcass.span,
     });
-    for (i, upright) in uprights.into_iter().enumerate() {
+    for (i, upright) in place.uprights.into_iter().enumerate() {
         let ut = b.thickness(carcass.board);
         let ux = if i == 0 { Stretch { from: &x.from - &ut, size: ut } } else { Stretch { from: x.to(), size: ut } };
         let meeting = Meeting { field: upright, edge: id, block: [ux, y.clone(), z.clone()], run: 1 };
-        if in_dado {
+        if in_dado[i] {
             let clearance = b.design.process.joint_clearance.glued.clone();
-            joint::channel(b, &meeting, &depth, &clearance, "dado");
+            joint::channel(b, &meeting, None, &depths[i], &clearance, "dado");
         } else {
             joint::screwed(b, &meeting, &carcass.screw, "");
         }

@@ -41,6 +41,8 @@ pub(super) fn make(b: &mut Builder<'_>, plan: &Plan<'_>) -> Walls {
     let box_front =
         wall(b, plan, "box front", (Facing::Front, Hand::None), [inner_x.clone(), front_y.clone(), wall_z.clone()]);
     let box_back = wall(b, plan, "box back", (Facing::Front, Hand::None), [inner_x, back_y.clone(), wall_z.clone()]);
+    // The bottom first: the corners' screws then keep clear of what holds it.
+    let bottom = make_bottom(b, plan, &t, &bottom_t, [left, right, box_front, box_back]);
     for (side, side_x) in [(left, &left_x), (right, &right_x)] {
         for (end, end_y) in [(box_front, &front_y), (box_back, &back_y)] {
             let meeting = Meeting { field: side, edge: end, block: [side_x.clone(), end_y.clone(), wall_z.clone()], run: 2 };
@@ -49,13 +51,11 @@ pub(super) fn make(b: &mut Builder<'_>, plan: &Plan<'_>) -> Walls {
                 JointKind::Finger => joint::fingers(b, &meeting),
                 JointKind::Dado | JointKind::Rabbet => {
                     let clearance = b.design.process.joint_clearance.glued.clone();
-                    joint::channel(b, &meeting, &reach, &clearance, "rabbet");
+                    joint::channel(b, &meeting, None, &reach, &clearance, "rabbet");
                 }
             }
         }
     }
-    let walls = [left, right, box_front, box_back];
-    let bottom = make_bottom(b, plan, &t, &bottom_t, walls);
     Walls { left, right, box_front, all: vec![left, right, box_front, box_back, bottom] }
 }
 

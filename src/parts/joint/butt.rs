@@ -1,8 +1,11 @@
 //! Edge against face, held by screws: clearance and countersink through the face, a pilot in the middle of the edge.
 
 use super::{opposite, Meeting};
+use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::parts::builder::Builder;
+use crate::parts::clash::{self, Rod};
+use crate::parts::codes;
 use crate::parts::{Depth, Feature, FeatureKind, Hardware, Purpose};
 use crate::shop::Fastener;
 use crate::units::Mm;
@@ -13,6 +16,13 @@ const SPACING: Mm = Mm(180.0);
 const END_DISTANCE: Mm = Mm(40.0);
 /// Least thread in the edge panel. Common practice, no source.
 pub(in crate::parts) const BITE: Mm = Mm(19.0);
+
+/// Wood wanted beyond a screw's point. Common practice, no source.
+const POINT_COVER: Mm = Mm(3.0);
+/// Step by which a screw is moved along its joint to get clear of something.
+const SHIFT: Mm = Mm(3.0);
+/// A screw that is moved stays this far from the joint's ends. Common practice, no source.
+const SHIFT_ENDS: Mm = Mm(20.0);
 
 /// Screw places along a joint of some length: from its start, ends first kept, equal spacing. Short joints get one or two.
 pub(in crate::parts) fn screw_positions(length: &Dim) -> Vec<Dim> {
@@ -38,11 +48,12 @@ pub(in crate::parts) fn screwed(b: &mut Builder<'_>, meeting: &Meeting, screw: &
     let span = b.at(meeting.edge).span;
     let edge = meeting.meeting_edge(b);
     let positions = screw_positions(&run.size);
+    let length = length_for(b, meeting, screw);
     let mut along_edge = Vec::new();
     for (i, position) in positions.iter().enumerate() {
         let mut at = [Dim::zero(), Dim::zero(), Dim::zero()];
-        at[meeting.run] = &run.from + position;
         at[across] = meeting.block[across].middle();
+        at[meeting.run] = clear_place(b, meeting, screw, length, &(&run.from + position), &at[across], positions.len());
         let Some(local) = b.at(meeting.field).frame.as_ref().map(|f| f.local(&at)) else { continue };
         if let Some(frame) = &b.at(meeting.edge).frame {
             let [u, v] = frame.local(&at);
@@ -51,7 +62,6 @@ pub(in crate::parts) fn screwed(b: &mut Builder<'_>, meeting: &Meeting, screw: &
         let id = format!("screw {edge_id} {}", i + 1);
         b.cut(meeting.field, clearance(screw, local, outside, id, meeting.edge, span));
     }
-    let length = screw_length(screw, b.thickness(b.at(meeting.field).board).nominal() + BITE);
     let unit = b.at(meeting.edge).unit.clone();
     let place = format!("{} to {edge_name}{note}", b.at(meeting.field).name);
     b.hardware(Hardware {
@@ -63,6 +73,117 @@ pub(in crate::parts) fn screwed(b: &mut Builder<'_>, meeting: &Meeting, screw: &
         mass_kg: None,
     });
     b.meets(meeting.edge, edge, meeting.field, "butt, screwed", along_edge);
+}
+
+/// The screw for a meeting: its thread bites 19 mm where the edge panel is deep enough, and its point never comes out.
+fn length_for(b: &mut Builder<'_>, meeting: &Meeting, screw: &Fastener) -> Mm {
+    let t = b.at(meeting.field).thickness.nominal();
+    let through = meeting.through(b);
+    let depth = b.at(meeting.edge).solid().map_or(0.0, |s| s.max.to_array()[through] - s.min.to_array()[through]);
+    let most = t + Mm(depth) - POINT_COVER;
+    let wanted = screw_length(screw, t + BITE);
+    if wanted <= most {
+        return wanted;
+    }
+    let length = screw.lengths.iter().copied().filter(|l| *l <= most).fold(Mm::ZERO, Mm::max);
+    let bite = length - t;
+    if bite < BITE {
+        let (name, id, span) = (b.at(meeting.edge).name.clone(), b.at(meeting.edge).id.clone(), b.at(meeting.edge).span);
+        let least = BITE + POINT_COVER;
+        b.findings.push(
+            Finding::caution(
+                codes::SCREW_BITES_LITTLE,
+                format!("{name} is only {depth} mm deep, so that {} bites {} mm at most", screw.name, bite.max(Mm::ZERO)),
+            )
+            .part(id)
+            .at(span)
+            .limit(format!("{BITE} mm of thread in the edge; common practice, no source"))
+            .remedy(format!("make {name} at least {least} mm deep, or glue it too")),
+        );
+    }
+    // With no screw short enough the shortest is named; the finding above says that it comes through.
+    if length > Mm::ZERO {
+        length
+    } else {
+        screw_length(screw, Mm::ZERO)
+    }
+}
+
+/// A place along the run for a screw: where it was wanted, or the nearest where neither the screw nor its head meets anything.
+fn clear_place(
+    b: &mut Builder<'_>,
+    meeting: &Meeting,
+    screw: &Fastener,
+    length: Mm,
+    wanted: &Dim,
+    middle: &Dim,
+    count: usize,
+) -> Dim {
+    let run = &meeting.block[meeting.run];
+    let (through, across) = (meeting.through(b), meeting.across(b));
+    let solid = |id| b.at(id).solid().map(|s| (s.min.to_array()[through], s.max.to_array()[through]));
+    let (Some(field), Some(edge)) = (solid(meeting.field), solid(meeting.edge)) else { return wanted.clone() };
+    let outward = if field.0 + field.1 > edge.0 + edge.1 { 1.0 } else { -1.0 };
+    let head = if outward > 0.0 { field.1 } else { field.0 };
+    let point = |along: Mm, depth: f64| {
+        let mut at = [0.0; 3];
+        (at[meeting.run], at[across], at[through]) = (along.0, middle.nominal().0, depth);
+        at
+    };
+    let keep = (screw.head_diameter / 2.0 + clash::BETWEEN).max(screw.clearance[1] / 2.0 + b.design.process.min_web);
+    let trouble = |b: &Builder<'_>, along: Mm| -> bool {
+        let at = point(along, head).map(|x| Dim::number(Mm(x), "place of a screw"));
+        let meets_cut = b.at(meeting.field).frame.as_ref().is_some_and(|f| {
+            let [u, v] = f.local(&at);
+            b.meets_cut(meeting.field, [u.nominal(), v.nominal()], keep)
+        });
+        let rod = rod(&point, screw, along, head, outward, length);
+        meets_cut
+            || b.meets_rod(&rod)
+            || b.in_the_way_of_head(meeting.field, through, point(along, head), outward, screw.head_diameter / 2.0).is_some()
+    };
+    let from = run.from.nominal() + SHIFT_ENDS.min(run.size.nominal() / 4.0);
+    let to = run.to().nominal() - SHIFT_ENDS.min(run.size.nominal() / 4.0);
+    let reach = run.size.nominal() / (2.0 * count.max(1) as f64);
+    let steps = (reach / SHIFT).floor() as i32;
+    let shifts = std::iter::once(0).chain((1..=steps).flat_map(|i| [i, -i])).map(|i| SHIFT * f64::from(i));
+    let mut clear = None;
+    for shift in shifts {
+        let along = wanted.nominal() + shift;
+        if (shift == Mm::ZERO || (along >= from && along <= to)) && !trouble(b, along) {
+            clear = Some(shift);
+            break;
+        }
+    }
+    if clear.is_none() {
+        stuck(b, meeting, screw);
+    }
+    let shift = clear.unwrap_or(Mm::ZERO);
+    let place = if shift == Mm::ZERO {
+        wanted.clone()
+    } else {
+        wanted + &Dim::number(shift, "moved along the joint, clear of what is there")
+    };
+    b.rods.push(rod(&point, screw, place.nominal(), head, outward, length));
+    place
+}
+
+/// The screw itself, from its head to its point.
+fn rod(point: &impl Fn(Mm, f64) -> [f64; 3], screw: &Fastener, along: Mm, head: f64, outward: f64, length: Mm) -> Rod {
+    Rod { from: point(along, head), to: point(along, head - outward * length.0), radius: screw.diameter / 2.0 }
+}
+
+fn stuck(b: &mut Builder<'_>, meeting: &Meeting, screw: &Fastener) {
+    let (field, edge) = (b.at(meeting.field), b.at(meeting.edge));
+    let finding = Finding::stop(
+        codes::SCREW_HAS_NO_PLACE,
+        format!("a {} through {} into {} meets another or cannot be reached", screw.name, field.name, edge.name),
+    )
+    .part(field.id.clone())
+    .part(edge.id.clone())
+    .at(edge.span)
+    .remedy("move one of the panels that meet there by 20 mm, or take another joint");
+    b.findings.push(finding);
 }
 
 /// A clearance hole with a countersink for the head in the given face.

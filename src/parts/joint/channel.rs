@@ -11,11 +11,27 @@ use crate::units::Mm;
 ///
 /// Along the edge of the field the channel is a rabbet and ends with the panel; elsewhere it is a dado with half of the play on each
 /// side.
-pub(in crate::parts) fn channel(b: &mut Builder<'_>, meeting: &Meeting, depth: &Dim, clearance: &Dim, joint: &str) {
+///
+/// `pair` is the stretch of two panels back to back, which share one channel; pass `None` for `meeting.block`'s own, and call
+/// [`seated`] for the second panel of a pair.
+pub(in crate::parts) fn channel(
+    b: &mut Builder<'_>,
+    meeting: &Meeting,
+    pair: Option<&Stretch>,
+    depth: &Dim,
+    clearance: &Dim,
+    joint: &str,
+) {
     let face = meeting.inner_face(b);
     let across = meeting.across(b);
     let mut block = meeting.block.clone();
-    let width = thickest(b, b.at(meeting.edge).board) + clearance;
+    let board = b.at(meeting.edge).board;
+    if let Some(pair) = pair {
+        block[across] = pair.clone();
+    }
+    let boards = (block[across].size.nominal() / b.thickness(board).nominal()).round().max(1.0);
+    let extra = thickest(b, board) - b.thickness(board);
+    let width = &(&block[across].size + &(&extra * boards)) + clearance;
     let (low, high) = at_rim(b, meeting, across);
     block[across] = if low {
         Stretch { from: block[across].from.clone(), size: width }
@@ -37,6 +53,11 @@ pub(in crate::parts) fn channel(b: &mut Builder<'_>, meeting: &Meeting, depth: &
             span,
         },
     );
+    seated(b, meeting, joint);
+}
+
+/// Notes that an edge sits in a channel.
+pub(in crate::parts) fn seated(b: &mut Builder<'_>, meeting: &Meeting, joint: &str) {
     let edge = meeting.meeting_edge(b);
     b.meets(meeting.edge, edge, meeting.field, joint, Vec::new());
 }

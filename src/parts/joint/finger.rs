@@ -37,14 +37,15 @@ pub(in crate::parts) fn fingers(b: &mut Builder<'_>, meeting: &Meeting) {
     let thickness = b.at(meeting.field).thickness.nominal().max(b.at(meeting.edge).thickness.nominal());
     let count = finger_count(run.size.nominal(), thickness, cutter);
     let width = &run.size * (1.0 / count as f64);
-    let half_play = &b.design.process.joint_clearance.finger * 0.5;
+    // The play is the whole of it: half at each flank of a finger, and each panel gives half of that.
+    let quarter_play = &b.design.process.joint_clearance.finger * 0.25;
     for i in 0..count {
         let (cut, keeps) = if i % 2 == 0 { (meeting.edge, meeting.field) } else { (meeting.field, meeting.edge) };
         let from = &run.from + &(&width * i as f64);
         let to = &from + &width;
         // The outermost notches end with the panel itself, so only inner flanks get play.
-        let from = if i == 0 { from } else { &from - &half_play };
-        let to = if i + 1 == count { to } else { &to + &half_play };
+        let from = if i == 0 { from } else { &from - &quarter_play };
+        let to = if i + 1 == count { to } else { &to + &quarter_play };
         notch(b, meeting, cut, keeps, &Stretch::between(&from, &to), i + 1);
     }
     note_both(b, meeting, "finger");

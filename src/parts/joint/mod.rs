@@ -7,7 +7,7 @@ mod channel;
 mod finger;
 
 pub(super) use butt::{screw_length, screwed};
-pub(super) use channel::channel;
+pub(super) use channel::{channel, seated};
 pub(super) use finger::{fingers, tabs};
 
 use super::builder::Builder;
