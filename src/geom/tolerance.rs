@@ -44,3 +44,5 @@ pub const EDGE_REACHED: f64 = 0.05;
 pub const ON_OUTLINE: f64 = 0.01;
 /// Least length along a path or height that counts as a move at all.
 pub const NO_MOVE: f64 = 1e-9;
+/// A bulge this near to 1 is written as a half turn: its arc differs from one by the square of this, of its radius.
+pub const HALF_TURN_BULGE: f64 = 1e-6;

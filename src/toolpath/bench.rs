@@ -286,13 +286,12 @@ impl<'a> Bench<'a> {
             Some(r.map_or(b, |r| r.union(b)))
         });
         let around = around.unwrap_or(Rect::ZERO).inflate(reach, reach);
-        own.extend(
-            self.laid
-                .iter()
-                .enumerate()
-                .filter(|(j, l)| *j != i && l.outline.bounds().overlaps(around))
-                .map(|(_, l)| l.outline.clone()),
-        );
+        for (_, other) in self.laid.iter().enumerate().filter(|(j, l)| *j != i && l.outline.bounds().overlaps(around)) {
+            own.push(other.outline.clone());
+            // A part may lie in another's opening: that edge is near as well.
+            let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
+            own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
+        }
         let clean = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
         Room { edges: own, radius, sheet: self.sheet, clean, waste }
     }

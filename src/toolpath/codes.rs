@@ -67,6 +67,21 @@ pub const STEPPED_SEAT: Code = Code::new(
     "stepped-countersink",
     "A conical screw seat is cut in fine steps inside the cone and wants a turn of a hand countersink.",
 );
+/// Conical seat left to the hand.
+pub const SEAT_BY_HAND: Code = Code::new(
+    "countersink-by-hand",
+    "No cutter at hand is small enough for a conical screw seat, so it is left to a hand countersink.",
+);
+/// A sheet is turned over.
+pub const TURNED_OVER: Code = Code::new(
+    "sheet-turned-over",
+    "A sheet is cut from both faces: it is turned over once, about its long axis, onto two registration pins.",
+);
+/// Moves beside the sheet.
+pub const BEYOND_SHEET: Code = Code::new(
+    "cutter-beyond-sheet",
+    "The cutter's centre runs outside the sheet, where clamps or the machine's end stops may be.",
+);
 /// The layout names a part that does not exist.
 pub const BAD_PLACEMENT: Code = Code::new("placement-without-part", "The layout places a part that does not exist.");
 /// No outline cutter.
@@ -97,6 +112,9 @@ pub const ALL: &[Code] = &[
     UNRELIABLE,
     OUT_OF_REACH,
     STEPPED_SEAT,
+    SEAT_BY_HAND,
+    TURNED_OVER,
+    BEYOND_SHEET,
     BAD_PLACEMENT,
     NO_OUTLINE_CUTTER,
     FLOOR_REACHED,

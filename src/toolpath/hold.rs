@@ -175,8 +175,8 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            let clean = (-4..=4).all(|k| {
-                let share = f64::from(k) / 4.0;
+            let clean = (-16..=16).all(|k| {
+                let share = f64::from(k) / 16.0;
                 room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
             });
             if clear_of_end && clean {

@@ -109,6 +109,14 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
         );
         return Vec::new();
     }
+    let at: Vec<String> = ops.iter().map(|op| format!("{:.1}", op.block.start.x)).collect();
+    bench.found.push(
+        Finding::note(
+            codes::TURNED_OVER,
+            format!("sheet {number} of {board} is turned over about its long axis; pins of {diameter:.1} mm at x {} and y {axis:.1}", at.join(" and ")),
+        )
+        .remedy("drill the spoilboard through both registration holes, turn the sheet front to back, and set it on pins"),
+    );
     ops
 }
 

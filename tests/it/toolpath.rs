@@ -4,4 +4,5 @@ mod bench;
 mod cuts;
 mod random;
 mod sheets;
+mod sweep;
 mod text;

@@ -4,6 +4,7 @@ mod drawings;
 mod frame;
 mod lists;
 mod sample;
+mod settled;
 
 use sample::{sample, Sample};
 use std::process::Command;

@@ -232,3 +232,21 @@ fn travel_between_many_holes_is_near_the_least_tree() {
     println!("travel over least tree: {ratio:.3}");
     assert!(ratio < 1.25, "{ratio}");
 }
+
+#[test]
+fn forty_parts_are_planned_in_reasonable_time() {
+    let laid = (0..40)
+        .map(|k| (busy(&format!("p{k}")), Turn::None, [20.0 + f64::from(k % 5) * 410.0, 20.0 + f64::from(k / 5) * 250.0]))
+        .collect();
+    let mut job = Job::usual(laid);
+    job.layout.sheets[0].width = Mm(2100.0);
+    let mut m = machine(router(), Unit::Mm);
+    m.travel[1] = Mm(2200.0);
+    job.design.process.machine = std::sync::Arc::new(m);
+    let began = std::time::Instant::now();
+    let programs = job.plan().value.unwrap();
+    let moves: usize = programs.iter().flat_map(|p| &p.blocks).map(|b| b.moves.len()).sum();
+    println!("40 parts, {moves} moves planned in {:.2} s", began.elapsed().as_secs_f64());
+    assert!(began.elapsed().as_secs() < 60);
+    job.rules(&programs);
+}
