@@ -101,6 +101,14 @@ impl Edges {
             for cell in self.each_cell(around) {
                 for k in &self.cells[cell] {
                     let (c, d) = self.lines[*k as usize];
+                    let least = best.map_or(reach, |(least, _)| least);
+                    if c.x.min(d.x) - p.x.max(q.x) >= least
+                        || p.x.min(q.x) - c.x.max(d.x) >= least
+                        || c.y.min(d.y) - p.y.max(q.y) >= least
+                        || p.y.min(q.y) - c.y.max(d.y) >= least
+                    {
+                        continue;
+                    }
                     let found = apart(p, q, c, d);
                     if found.0 < reach && best.is_none_or(|(least, _)| found.0 < least) {
                         best = Some(found);
