@@ -21,7 +21,7 @@ pub(super) const SAME_POINT: f64 = 0.000_1;
 /// A bulge smaller than this is a straight line.
 pub(super) const STRAIGHT_BULGE: f64 = 0.000_001;
 /// Chord error when arcs become straight lines for sweeping.
-pub(super) const CHORD: f64 = 0.004;
+pub(super) const CHORD: f64 = 0.01;
 /// Half the width of a sliver that is an artefact of two edges which should coincide.
 pub(super) const SLIVER: f64 = 0.01;
 /// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
