@@ -104,6 +104,8 @@ fn names_board(text: &str, board: &Board, unit_mm: f64) -> bool {
     text.lines().filter(|line| line.trim_start().starts_with("board:")).any(|line| {
         let letters: String = line.chars().filter(char::is_ascii_alphanumeric).collect();
         let numbers = line.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|w| w.parse::<f64>().ok());
-        letters.contains(&name) && numbers.map(|n| n * unit_mm).any(|mm| (mm - board.thickness_mm.mean).abs() <= THICKNESS)
+        // Files spell other letters in ways of their own.
+        let named = !board.name.is_ascii() || letters.contains(&name);
+        named && numbers.map(|n| n * unit_mm).any(|mm| (mm - board.thickness_mm.mean).abs() <= THICKNESS)
     })
 }

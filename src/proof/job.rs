@@ -292,6 +292,10 @@ fn check_part(part: &mut Part) -> Result<(), String> {
     for seat in &mut part.seats {
         seat.ring = ring(&seat.vertices).map_err(|m| format!("seat in {}: {m}", quoted(&seat.feature)))?;
     }
+    let straight = |ring: &Ring| ring.segments().map(|(a, b, _)| a.distance(b)).sum::<f64>();
+    if part.contours.iter().map(|c| straight(&c.ring)).sum::<f64>() > limits::LENGTH {
+        return Err("its contours are longer together than are proved".to_owned());
+    }
     let outlines = part.contours.iter().filter(|c| c.operation == Operation::ThroughOutside).count();
     if outlines != 1 {
         return Err(format!("it has {outlines} outlines"));

@@ -21,7 +21,7 @@ pub(super) const SAME_POINT: f64 = 0.000_1;
 /// A bulge smaller than this is a straight line.
 pub(super) const STRAIGHT_BULGE: f64 = 0.000_001;
 /// Chord error when arcs become straight lines for sweeping.
-pub(super) const CHORD: f64 = 0.004;
+pub(super) const CHORD: f64 = 0.01;
 /// Half the width of a sliver that is an artefact of two edges which should coincide.
 pub(super) const SLIVER: f64 = 0.01;
 /// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
@@ -63,7 +63,9 @@ pub(super) const CONTOURS: (usize, usize) = (5_000, 1_000_000);
 /// Most different depths on one face of one part.
 pub(super) const DEPTHS: usize = 64;
 /// Most points that all parts' contours may come to as straight lines.
-pub(super) const POINTS: usize = 5_000_000;
+pub(super) const POINTS: usize = 2_000_000;
+/// Longest that all contours of one part may be together, in mm: two kilometres.
+pub(super) const LENGTH: f64 = 2_000_000.0;
 /// Most straight strokes of one sheet.
 pub(super) const STROKES: usize = 3_000_000;
 /// Most looks at a stroke for one sheet: strokes times copies.

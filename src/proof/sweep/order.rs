@@ -1,6 +1,5 @@
 //! A part's outline is the last thing cut: nothing is cut in a part that is already free.
 
-use super::area;
 use super::laid::Laid;
 use super::outline::BESIDE;
 use crate::diag::Finding;
@@ -24,7 +23,7 @@ pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
     for stroke in strokes {
         let middle = stroke.at(0.5);
         let run = &runs[stroke.program];
-        let inside = target.bounds.holds(middle) && area::holds(&target.outline, middle);
+        let inside = target.edge.holds(middle);
         if inside {
             if cut > SHARE * target.around && stroke.low() < run.program.thickness_mm - limits::CUT {
                 rule.fault(|code| {

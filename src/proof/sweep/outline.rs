@@ -55,7 +55,7 @@ impl Outline {
         let Laid { target, strokes, runs, opened: open, sheet, spot } = *laid;
         self.cut.count(1);
         let beside = strokes.iter().filter(|s| {
-            let low = s.low() < limits::SKIN_MAX && !area::holds(&target.outline, s.at(0.5));
+            let low = s.low() < limits::SKIN_MAX && !target.edge.holds(s.at(0.5));
             low && target.edge.distance(s.a, s.b, s.radius + BESIDE).is_some()
         });
         let radius = beside.map(|s| s.radius).fold(f64::INFINITY, f64::min);

@@ -66,7 +66,7 @@ impl<'a> Target<'a> {
         let cones = cones(part);
         let levels = [Side::Up, Side::Down].map(|side| levels(&outline, &cuts, &cones, side));
         let around = area::edges(&outline).map(|(a, b)| a.distance(b)).sum();
-        Self { part, edge: Edges::of(outline.clone()), bounds: area::bounds(&outline), around, outline, levels, cuts, cones }
+        Self { part, edge: Edges::of(&outline), bounds: area::bounds(&outline), around, outline, levels, cuts, cones }
     }
 
     /// What must stay, by falling freedom: the face first.
@@ -128,7 +128,7 @@ fn levels(outline: &Paths64, cuts: &[Cut<'_>], cones: &[Cone], side: Side) -> Ve
         let keep = area::minus(outline, &area::union(&open));
         // Slivers between edges that should coincide are no wood.
         let keep = area::squared(&area::squared(&keep, -limits::SLIVER), limits::SLIVER);
-        Level { depth: *depth, keep: Edges::of(keep) }
+        Level { depth: *depth, keep: Edges::of(&keep) }
     };
     depths.iter().map(level).collect()
 }
