@@ -10,7 +10,7 @@ use crate::parts::{Depth, Feature, FeatureKind, Grain, Hand, PanelId, Purpose};
 use crate::units::Mm;
 
 /// How far a groove for the bottom stands above the walls' lower edge. Common practice, no source.
-const GROOVE_RISE: Mm = Mm(8.0);
+pub(super) const GROOVE_RISE: Mm = Mm(8.0);
 /// Depth of the bottom's groove as a share of the walls' thickness: half at most may be cut away (checklist PJ2).
 const GROOVE_SHARE: f64 = 0.4;
 
