@@ -310,11 +310,8 @@ fn standing_bolts_line_up_and_stay_off_the_uprights() {
 
 /// Half a large washer's diameter from every upright: M6, ISO 7093-1 (from memory): 18.
 fn clear_of_uprights(model: &Model, id: &str) {
-    let holes: Vec<[f64; 3]> = model
-        .panels
-        .iter()
-        .flat_map(|p| p.features.iter().filter(|f| f.id.contains(id)).map(move |f| at(p, f)))
-        .collect();
+    let holes: Vec<[f64; 3]> =
+        model.panels.iter().flat_map(|p| p.features.iter().filter(|f| f.id.contains(id)).map(move |f| at(p, f))).collect();
     assert!(!holes.is_empty());
     for p in model.panels.iter().filter(|p| p.name.contains("upright")) {
         let s = p.solid().unwrap();
@@ -438,7 +435,8 @@ fn lip_screws_can_be_reached() {
         if built.model.panels[field.0].name == "low top" && built.model.panels[mate.0].name.contains("lip") {
             seen += 1;
             // The head, 4 mm round, 8 mm wide.
-            let hit = uprights.iter().any(|s| rod.from[0] > s.min.x - 4.0 && rod.from[0] < s.max.x + 4.0 && rod.from[1] < s.max.y);
+            let hit =
+                uprights.iter().any(|s| rod.from[0] > s.min.x - 4.0 && rod.from[0] < s.max.x + 4.0 && rod.from[1] < s.max.y);
             assert!(!hit, "{rod:?}");
         }
     }

@@ -69,7 +69,8 @@ fn text(case: &Case) -> String {
         out += &format!("{name} = {}\n", unit(value));
     }
     out += &format!("board = \"carcass\"\njoint = \"{}\"\n", JOINTS[case.joint]);
-    out += ["back = false\n", "back = { board = \"thin\" }\n", "back = { place = \"behind\", board = \"thin\" }\n"][case.back];
+    out +=
+        ["back = false\n", "back = { board = \"thin\" }\n", "back = { place = \"behind\", board = \"thin\" }\n"][case.back];
     if case.doubled {
         out += "uprights = \"doubled\"\n";
     }
