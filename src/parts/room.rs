@@ -8,8 +8,8 @@ use crate::diag::Span;
 use crate::dim::Dim;
 use crate::units::Mm;
 
-/// Air kept over a bolt's head or nut. Common practice, no source.
-const AIR: Mm = Mm(1.0);
+/// Air kept over a bolt's head or nut: 5/16 in under a box is said to clear one of a 5/16 in bolt. Common practice, no source.
+const AIR: Mm = Mm(0.5);
 /// Least room under a box with nothing in it. Common practice, no source.
 const LEAST_UNDER: Mm = Mm(2.0);
 /// Least room over a box with nothing in it. Common practice, no source.
