@@ -1,6 +1,6 @@
 //! The unit in its bay: walls, roof, keep-outs, the closed door, and the load opening.
 
-use super::codes;
+use super::{codes, opening};
 use crate::design::{Bay, Design, KeepOut};
 use crate::diag::Finding;
 use crate::dim::Dim;
@@ -30,12 +30,16 @@ pub(super) fn gaps(design: &Design, model: &Model, findings: &mut Vec<Finding>) 
         gaps.extend(to_keep_out(keep_out, &standing));
     }
     gaps.extend(to_door(bay, &standing));
+    if let Some(opening) = &bay.opening {
+        gaps.extend(opening::gaps(bay, opening, model));
+        opening::passing(opening, model, findings);
+    }
     not_measured(bay, findings);
     gaps
 }
 
 /// Upper or lower end of a panel on a bay axis as it will stand: readings that its size was derived from are fixed by then.
-fn end(panel: &Panel, axis: usize, upper: bool) -> Option<Dim> {
+pub(super) fn end(panel: &Panel, axis: usize, upper: bool) -> Option<Dim> {
     let frame = panel.frame.as_ref()?;
     let origin = &frame.origin[axis];
     let (size, sign) = if frame.u.index() == axis {

@@ -8,6 +8,7 @@
 mod bay;
 pub mod codes;
 mod ledger;
+mod opening;
 mod overlap;
 
 pub use ledger::{Ledger, LedgerLine, Verdict};

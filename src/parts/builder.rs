@@ -1,7 +1,9 @@
 //! The bench the builders work at: it names and pins sizes, gives out ids and keeps what has been made.
 
+use super::bolts::Standing;
 use super::clash::Rod;
 use super::frame::{Facing, Stretch};
+use super::room::Room;
 use super::{codes, EdgeNote, Feature, Gap, Grain, Hand, Hardware, Model, Panel, PanelEdge, PanelId};
 use crate::design::{BoardId, Design};
 use crate::diag::{Finding, Span};
@@ -32,6 +34,10 @@ pub(super) struct Builder<'a> {
     pub(super) findings: Vec<Finding>,
     /// Screws and holes inside the wood so far.
     pub(super) rods: Vec<Rod>,
+    /// Bolt heads and nuts that stand out of panels.
+    pub(super) heads: Vec<Standing>,
+    /// The rooms drawers move in.
+    pub(super) rooms: Vec<Room>,
     pins_used: Vec<bool>,
     /// Letters of each unit, and how many parts it has so far.
     letters: BTreeMap<String, (String, u32)>,
@@ -44,6 +50,8 @@ impl<'a> Builder<'a> {
             model: Model::default(),
             findings: Vec::new(),
             rods: Vec::new(),
+            rooms: Vec::new(),
+            heads: Vec::new(),
             pins_used: vec![false; design.pins.len()],
             letters: BTreeMap::new(),
         }
@@ -63,6 +71,11 @@ impl<'a> Builder<'a> {
             }
         }
         (self.model, self.findings)
+    }
+
+    /// The maker's own figure for a size, when there is one.
+    pub(super) fn pin_of(&self, name: &str) -> Option<Dim> {
+        self.design.pins.iter().find(|pin| same_name(&pin.name, name)).map(|pin| pin.value.clone())
     }
 
     /// Names a derived size, replaces it where the maker pinned it, and keeps it for `why`.

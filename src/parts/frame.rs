@@ -28,11 +28,6 @@ impl Stretch {
         &self.from + &self.size
     }
 
-    /// Whether a place is within the stretch or nearer to it than `margin`, at nominal.
-    pub(super) fn near(&self, at: Mm, margin: Mm) -> bool {
-        at > self.from.nominal() - margin && at < self.to().nominal() + margin
-    }
-
     /// Middle.
     pub(super) fn middle(&self) -> Dim {
         &self.from + &(&self.size * 0.5)

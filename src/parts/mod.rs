@@ -5,6 +5,7 @@
 //! Guarantees: every size is a [`Dim`] with a name; every panel and feature has a stable id; every mate is named on both sides.
 //! Never: offsets by a cutter, relieves a corner, or rounds.
 
+mod bolts;
 mod builder;
 mod carcass;
 mod clash;
@@ -15,6 +16,7 @@ mod free_panel;
 mod joint;
 mod lip;
 mod pull_out;
+mod room;
 mod types;
 pub mod why;
 
@@ -24,7 +26,7 @@ use crate::design::{CarcassPlace, Design};
 use crate::diag::{Checked, Finding};
 use crate::dim::Dim;
 use builder::Builder;
-use carcass::Built;
+use carcass::{Built, Layer};
 
 /// Derives every panel, joint, feature, piece of hardware and motion from the design.
 #[must_use]
@@ -37,7 +39,7 @@ pub fn build(design: &Design) -> Checked<Model> {
         );
     }
     let mut built: Vec<Option<Built>> = Vec::with_capacity(design.carcasses.len());
-    let mut strips: Vec<Vec<PanelId>> = vec![Vec::new(); design.carcasses.len()];
+    let mut layers: Vec<Layer> = design.carcasses.iter().map(|_| Layer::default()).collect();
     for (i, carcass) in design.carcasses.iter().enumerate() {
         let made = match corner(&mut b, &built, carcass) {
             Some(at) => carcass::build(&mut b, carcass, at),
@@ -45,11 +47,11 @@ pub fn build(design: &Design) -> Checked<Model> {
         };
         built.push(made);
         if let Some(made) = built[i].as_mut() {
-            strips[i] = pull_outs_over(&mut b, i, made);
+            layers[i] = pull_outs_over(&mut b, i, made);
         }
         if let CarcassPlace::On { below, .. } = carcass.at {
             if let (Some(Some(lower)), Some(upper)) = (built.get(below), &built[i]) {
-                carcass::fasten_to_below(&mut b, upper, lower, &carcass.standing_bolt, &strips[below], &carcass.name);
+                carcass::fasten_to_below(&mut b, upper, lower, &carcass.standing_bolt, &layers[below], &carcass.name);
             }
         }
     }
@@ -61,6 +63,7 @@ pub fn build(design: &Design) -> Checked<Model> {
     for panel in &design.panels {
         free_panel::build(&mut b, panel);
     }
+    room::declare(&mut b);
     let (model, findings) = b.finish();
     Checked::new(model, findings)
 }
@@ -90,12 +93,13 @@ fn corner(b: &mut Builder<'_>, built: &[Option<Built>], carcass: &crate::design:
 }
 
 /// Builds the pull-outs over a carcass; those side by side must agree on the height of their layer.
-fn pull_outs_over(b: &mut Builder<'_>, index: usize, below: &mut Built) -> Vec<PanelId> {
+fn pull_outs_over(b: &mut Builder<'_>, index: usize, below: &mut Built) -> Layer {
     let design = b.design;
-    let mut all = Vec::new();
+    let mut all = Layer::default();
     for plan in design.pull_outs.iter().filter(|p| p.over == index) {
         let Some(made) = pull_out::build(b, plan, below) else { continue };
-        all.extend(made.strips);
+        all.panels.extend(made.panels);
+        all.bolts.extend(made.bolts);
         let layer = match &below.layer {
             None => made.layer,
             Some(other) if (other.nominal() - made.layer.nominal()).abs() < crate::units::Mm(0.05) => other.clone(),

@@ -1,5 +1,6 @@
 //! A table that slides between runner strips on a carcass's top, under a cover.
 
+use super::bolts::{self, Bolt};
 use super::builder::{as_cut, Builder, NewPanel};
 use super::carcass::Built;
 use super::frame::{Facing, Stretch};
@@ -20,9 +21,11 @@ const BOLT_INSET: Mm = Mm(45.0);
 
 /// What a pull-out left for those who come after.
 pub(super) struct Strips {
-    /// The runner strips.
-    pub(super) strips: Vec<PanelId>,
-    /// Height of the layer between the top below and the cover.
+    /// The runner strips, and the cover when there is one.
+    pub(super) panels: Vec<PanelId>,
+    /// The bolts through them.
+    pub(super) bolts: Vec<Bolt>,
+    /// Height of all that lies on the top below, cover included.
     pub(super) layer: Dim,
 }
 
@@ -94,16 +97,18 @@ pub(super) fn build(b: &mut Builder<'_>, plan: &PullOut, below: &Built) -> Optio
     });
     let mut bolted = vec![top];
     bolted.extend(cover);
-    bolt_strips(b, plan, &strips, &bolted, &strip_y);
-    shims(b, plan, cover.is_some());
+    let bolts = bolt_strips(b, plan, &strips, &bolted, &strip_y, &below.uprights);
+    shims(b, plan, bolts.len());
 
     let travel = b.size(&format!("{name} travel"), &(&length * (1.0 - plan.keep_under_cover)));
     if let Some(stop) = &plan.stop {
-        stop_slot(b, plan, stop, table, top, &table_y, &travel);
+        stop_slot(b, plan, stop, (table, top), &table_y, &travel, &below.uprights);
     }
     declare_gaps(b, plan, &region, table, &table_t, &layer);
     b.model.motions.push(Motion { name: name.clone(), panels: vec![table], axis: Axis::MinusY, travel, span: plan.span });
-    Some(Strips { strips, layer })
+    let whole = plan.cover.map_or_else(|| layer.clone(), |board| &layer + &b.thickness(board));
+    let panels = strips.into_iter().chain(cover).collect();
+    Some(Strips { panels, bolts, layer: whole })
 }
 
 /// Height between the top below and the cover: strips and shims, or the table and its play.
@@ -117,40 +122,53 @@ fn layer_height(plan: &PullOut, table: &Dim, strip: &Dim) -> Dim {
     }
 }
 
-/// Bolts through top, strip and cover: two per strip, more on long ones.
-fn bolt_strips(b: &mut Builder<'_>, plan: &PullOut, strips: &[PanelId], others: &[PanelId], y: &Stretch) {
-    let bolt = &plan.strip_bolt;
-    // Where a carcass stands on the strips, its own bolts hold their outer ends; these hold them until then.
-    let inset = Dim::number(BOLT_INSET * 2.0, "strip bolts stand in from the ends");
-    let mut number = 0;
+/// Bolts through top, strip and cover, two per strip; a carcass that stands on the strips is held by the same bolts.
+///
+/// They go down the middle of a strip, or beside it where their washers would come upon an upright.
+fn bolt_strips(
+    b: &mut Builder<'_>,
+    plan: &PullOut,
+    strips: &[PanelId],
+    others: &[PanelId],
+    y: &Stretch,
+    uprights: &[PanelId],
+) -> Vec<Bolt> {
+    let fastener = &*plan.strip_bolt;
+    let inset = Dim::number(BOLT_INSET.min(y.size.nominal() / 4.0), "strip bolts stand in from the ends");
+    let mut bolts = Vec::new();
     for strip in strips {
         let Some(frame) = b.at(*strip).frame.clone() else { continue };
-        let x = &frame.origin[0] + &(&b.at(*strip).length * 0.5);
+        let middle = &frame.origin[0] + &(&b.at(*strip).length * 0.5);
+        let half = b.at(*strip).length.nominal() / 2.0 - fastener.clearance[1];
+        let x = bolts::clear_x(b, uprights, &middle, fastener, (middle.nominal() - half, middle.nominal() + half));
         for at_y in [&y.from + &inset, &y.to() - &inset] {
-            number += 1;
-            let at = [x.clone(), at_y, Dim::zero()];
+            let id = format!("{} strip bolt {}", plan.name, bolts.len() + 1);
+            let bolt = Bolt { id, at: [x.clone(), at_y], fastener: fastener.clone() };
+            bolts::keep_off(b, &bolt, uprights, &plan.name);
             for panel in std::iter::once(strip).chain(others) {
-                let Some(local) = b.at(*panel).frame.as_ref().map(|f| f.local(&at)) else { continue };
-                hole(b, *panel, plan, format!("{} strip bolt {number}", plan.name), local, bolt, Purpose::Clearance);
+                bolts::drill(b, *panel, &bolt);
             }
+            b.heads.extend(others.first().map(|top| bolt.nut_under(*top)));
+            bolts.push(bolt);
         }
     }
     b.hardware(Hardware {
-        profile: bolt.id.clone(),
-        name: format!("{} with two washers and a nut", bolt.name),
-        quantity: number,
+        profile: fastener.id.clone(),
+        name: format!("{} with two washers and a nut, thread cut off at the nut", fastener.name),
+        quantity: bolts.len() as u32,
         unit: plan.name.clone(),
         place: "runner strips".into(),
         mass_kg: None,
     });
+    bolts
 }
 
-fn shims(b: &mut Builder<'_>, plan: &PullOut, _own_cover: bool) {
+fn shims(b: &mut Builder<'_>, plan: &PullOut, bolts: usize) {
     if let PlayAbove::Washers { count, fastener } = &plan.play_above {
         b.hardware(Hardware {
             profile: fastener.id.clone(),
             name: format!("large washer for {}", fastener.name),
-            quantity: count * 4,
+            quantity: count * bolts as u32,
             unit: plan.name.clone(),
             place: "shims between runner strips and cover, at each bolt".into(),
             mass_kg: None,
@@ -173,9 +191,19 @@ fn hole(b: &mut Builder<'_>, panel: PanelId, plan: &PullOut, id: String, at: [Di
 }
 
 /// A slot along the table and a bolt in the top below: the table stops against it at both ends.
-fn stop_slot(b: &mut Builder<'_>, plan: &PullOut, stop: &Fastener, table: PanelId, top: PanelId, y: &Stretch, travel: &Dim) {
+fn stop_slot(
+    b: &mut Builder<'_>,
+    plan: &PullOut,
+    stop: &Fastener,
+    (table, top): (PanelId, PanelId),
+    y: &Stretch,
+    travel: &Dim,
+    uprights: &[PanelId],
+) {
     let Some(frame) = b.at(table).frame.clone() else { return };
-    let x = &frame.origin[0] + &(&b.at(table).length * 0.5);
+    let middle = &frame.origin[0] + &(&b.at(table).length * 0.5);
+    let half = b.at(table).length.nominal() / 2.0 - stop.clearance[2] * 2.0;
+    let x = bolts::clear_x(b, uprights, &middle, stop, (middle.nominal() - half, middle.nominal() + half));
     // Closed, the bolt stands at the slot's front end; the slot lies in the middle of the table's length.
     let bolt_y = &y.from + &(&(&y.size - travel) * 0.5);
     let at = [x.clone(), bolt_y.clone(), Dim::zero()];
@@ -198,9 +226,14 @@ fn stop_slot(b: &mut Builder<'_>, plan: &PullOut, stop: &Fastener, table: PanelI
     if let Some(local) = b.at(top).frame.as_ref().map(|f| f.local(&at)) {
         hole(b, top, plan, format!("{} stop bolt", plan.name), local, stop, Purpose::Stop);
     }
+    let bolt = Bolt { id: String::new(), at: [at[0].clone(), at[1].clone()], fastener: stop.clone() };
+    b.heads.push(bolt.head_under(top));
     b.hardware(Hardware {
         profile: stop.id.clone(),
-        name: format!("{} with two washers and a nut, as stop", stop.name),
+        name: format!(
+            "{} from below with a washer, its shank standing in the slot, cut off flush with the table",
+            stop.name
+        ),
         quantity: 1,
         unit: plan.name.clone(),
         place: "top below, in the table's slot".into(),

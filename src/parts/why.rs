@@ -59,52 +59,146 @@ pub fn explain(dim: &Dim, texts: &Texts) -> Reason {
     match dim.step() {
         Step::Source(source) => {
             let place = source.span.map(|s| texts.place(s)).map(|Place { file, line, .. }| (file, line));
-            let spread = if source.plus == Mm::ZERO && source.minus == Mm::ZERO {
-                String::new()
-            } else {
-                format!(" (-{} +{} mm)", source.minus, source.plus)
-            };
-            let kind = match source.kind {
-                SourceKind::Chosen => "chosen",
-                SourceKind::Reading => "read from the tape",
-                SourceKind::Board => "board",
-                SourceKind::Sheet => "sheet",
-                SourceKind::Cut => "cut",
-                SourceKind::Hardware => "bought part",
-                SourceKind::Assumed => "assumed",
-            };
             let label = if what == source.label { String::new() } else { format!("{}, ", source.label) };
-            Reason { what, value_mm, how: format!("{label}{kind}{spread}; {}", source.basis), place, from: Vec::new() }
+            let how = format!("{label}{}{}; {}", kind(source.kind), spread(source.minus, source.plus), source.basis);
+            Reason { what, value_mm, how, place, from: Vec::new() }
         }
         Step::Number(reason) => {
             let how = if *reason == what { String::new() } else { reason.clone() };
             plain(how, Vec::new())
         }
-        Step::Sum(terms) => {
-            let shown: Vec<(Sign, &Dim)> = terms.iter().map(|(s, d)| (*s, d)).filter(|(_, d)| !is_zero(d)).collect();
-            if let [(Sign::Plus, only)] = shown[..] {
+        Step::Sum(_) | Step::Times(..) => {
+            if let Some(only) = same_as(dim) {
+                // The same length under another name: what it is made of is said once.
                 let inner = explain(only, texts);
-                return plain(format!("is {}", inner.what), vec![inner]);
+                let how = if inner.what == what || only.name().is_none() {
+                    inner.how
+                } else if inner.how.is_empty() {
+                    inner.what
+                } else {
+                    format!("{}: {}", inner.what, inner.how)
+                };
+                return Reason { what, value_mm, how, place: inner.place, from: inner.from };
             }
-            let formula = shown.iter().enumerate().map(|(i, (sign, dim))| term(i, *sign, dim)).collect::<Vec<_>>().join(" ");
-            plain(formula, shown.iter().map(|(_, d)| explain(d, texts)).collect())
+            plain(formula(dim), parts(dim, texts))
         }
-        Step::Times(factor, inner) => {
-            plain(format!("{} x {}", fraction(*factor), describe(inner)), vec![explain(inner, texts)])
+        Step::Least(dims, ruling) => plain(rules("the least", dims, *ruling), dims.iter().map(|d| explain(d, texts)).collect()),
+        Step::Most(dims, ruling) => {
+            plain(rules("the largest", dims, *ruling), dims.iter().map(|d| explain(d, texts)).collect())
         }
-        Step::Least(dims, ruling) => plain(
-            format!("the least of {}: {} rules", dims.len(), describe(&dims[*ruling])),
-            dims.iter().map(|d| explain(d, texts)).collect(),
-        ),
-        Step::Most(dims, ruling) => plain(
-            format!("the largest of {}: {} rules", dims.len(), describe(&dims[*ruling])),
-            dims.iter().map(|d| explain(d, texts)).collect(),
-        ),
         Step::Pinned { by, derived } => plain(
-            format!("pinned; derived it would be {} mm", derived.nominal()),
+            format!("pinned by you; without the pin it would be {} mm", derived.nominal()),
             vec![explain(by, texts), explain(derived, texts)],
         ),
     }
+}
+
+fn rules(which: &str, dims: &[Dim], ruling: usize) -> String {
+    format!("{which} of {}: {} rules", dims.len(), describe(&dims[ruling]))
+}
+
+fn kind(kind: SourceKind) -> &'static str {
+    match kind {
+        SourceKind::Chosen => "chosen by you",
+        SourceKind::Reading => "read from the tape",
+        SourceKind::Board => "thickness of the board",
+        SourceKind::Sheet => "thickness of this sheet",
+        SourceKind::Cut => "how far the cut may be off",
+        SourceKind::Hardware => "bought part",
+        SourceKind::Assumed => "assumed",
+    }
+}
+
+/// How far a source may be off, in brackets.
+fn spread(minus: Mm, plus: Mm) -> String {
+    if plus == Mm::ZERO && minus == Mm::ZERO {
+        String::new()
+    } else if plus == minus {
+        format!(" (give or take {plus} mm)")
+    } else {
+        format!(" ({minus} mm less to {plus} mm more)")
+    }
+}
+
+/// The one length a sum or product amounts to, when there is only one.
+fn same_as(dim: &Dim) -> Option<&Dim> {
+    match dim.step() {
+        Step::Times(factor, inner) if (factor - 1.0).abs() < f64::EPSILON => Some(inner),
+        Step::Sum(terms) => {
+            let mut shown = terms.iter().filter(|(_, d)| !is_zero(d));
+            match (shown.next(), shown.next()) {
+                (Some((Sign::Plus, only)), None) => Some(only),
+                _ => None,
+            }
+        }
+        _ => None,
+    }
+}
+
+/// What a sum or product is made of: each named length or source once, formulas without a name looked through.
+fn parts(dim: &Dim, texts: &Texts) -> Vec<Reason> {
+    let mut list: Vec<Reason> = Vec::new();
+    let mut add = |d: &Dim| {
+        let through = d.name().is_none() && matches!(d.step(), Step::Sum(_) | Step::Times(..));
+        for reason in if through { parts(d, texts) } else { vec![explain(d, texts)] } {
+            if !list.iter().any(|r| r.what == reason.what && r.value_mm == reason.value_mm) {
+                list.push(reason);
+            }
+        }
+    };
+    match dim.step() {
+        Step::Sum(terms) => terms.iter().filter(|(_, d)| !is_zero(d)).for_each(|(_, d)| add(d)),
+        Step::Times(_, inner) => add(inner),
+        _ => add(dim),
+    }
+    list
+}
+
+/// A sum or product in words: `a - 2 x b`, equal terms counted.
+fn formula(dim: &Dim) -> String {
+    match dim.step() {
+        Step::Times(factor, inner) => product(*factor, inner),
+        Step::Sum(terms) => {
+            let mut counted: Vec<(f64, String)> = Vec::new();
+            for (sign, d) in terms.iter().filter(|(_, d)| !is_zero(d)) {
+                let one = if *sign == Sign::Plus { 1.0 } else { -1.0 };
+                let text = describe(d);
+                match counted.iter_mut().find(|(count, t)| *t == text && *count * one > 0.0) {
+                    Some((count, _)) => *count += one,
+                    None => counted.push((one, text)),
+                }
+            }
+            let words: Vec<String> = counted
+                .iter()
+                .enumerate()
+                .map(|(i, (count, text))| {
+                    let sign = match (i, *count > 0.0) {
+                        (0, true) => "",
+                        (_, true) => "+ ",
+                        (_, false) => "- ",
+                    };
+                    let many = count.abs();
+                    if many > 1.0 {
+                        format!("{sign}{many} x {text}")
+                    } else {
+                        format!("{sign}{text}")
+                    }
+                })
+                .collect();
+            words.join(" ")
+        }
+        _ => describe(dim),
+    }
+}
+
+/// A factor times a length, as people say it: `half of (a - b)`, `2 x a`.
+fn product(factor: f64, inner: &Dim) -> String {
+    for (value, text) in [(0.5, "half of"), (1.0 / 3.0, "a third of"), (2.0 / 3.0, "two thirds of"), (0.25, "a quarter of")] {
+        if (factor - value).abs() < 1e-12 {
+            return format!("{text} {}", describe(inner));
+        }
+    }
+    format!("{} x {}", crate::units::decimal(factor, 4), describe(inner))
 }
 
 /// An explanation as indented lines.
@@ -128,40 +222,28 @@ fn is_zero(dim: &Dim) -> bool {
     dim.nominal() == Mm::ZERO && dim.form().is_empty()
 }
 
-fn term(index: usize, sign: Sign, dim: &Dim) -> String {
-    let sign = match (index, sign) {
-        (0, Sign::Plus) => "",
-        (_, Sign::Plus) => "+ ",
-        (_, Sign::Minus) => "- ",
-    };
-    format!("{sign}{}", describe(dim))
-}
-
 /// A short name for a length inside a formula.
 fn describe(dim: &Dim) -> String {
     if let Some(name) = dim.name() {
         return name.to_owned();
     }
+    if let Some(only) = same_as(dim) {
+        return describe(only);
+    }
     match dim.step() {
         Step::Source(source) => source.label.clone(),
         Step::Number(reason) => reason.clone(),
-        Step::Times(factor, inner) => format!("{} x {}", fraction(*factor), describe(inner)),
-        Step::Sum(terms) => {
-            let inner: Vec<String> =
-                terms.iter().filter(|(_, d)| !is_zero(d)).enumerate().map(|(i, (sign, d))| term(i, *sign, d)).collect();
-            format!("({})", inner.join(" "))
+        Step::Times(..) => formula(dim),
+        Step::Sum(_) => {
+            let text = formula(dim);
+            let several = text.contains(" + ") || text.contains(" - ");
+            if several {
+                format!("({text})")
+            } else {
+                text
+            }
         }
         Step::Least(dims, i) | Step::Most(dims, i) => describe(&dims[*i]),
         Step::Pinned { by, .. } => describe(by),
     }
-}
-
-/// A factor as people say it.
-fn fraction(factor: f64) -> String {
-    for (value, text) in [(0.5, "half of"), (1.0 / 3.0, "a third of"), (0.25, "a quarter of")] {
-        if (factor - value).abs() < 1e-12 {
-            return text.to_owned();
-        }
-    }
-    crate::units::decimal(factor, 4)
 }

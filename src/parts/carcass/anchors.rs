@@ -4,6 +4,7 @@ use super::Built;
 use crate::design::{Anchor, Carcass};
 use crate::diag::Finding;
 use crate::dim::Dim;
+use crate::parts::bolts::Standing;
 use crate::parts::builder::Builder;
 use crate::parts::{codes, Depth, Feature, FeatureKind, Hardware, PanelId, Purpose};
 use crate::units::Mm;
@@ -59,6 +60,8 @@ fn bolt_down(b: &mut Builder<'_>, built: &Built, base: PanelId, anchor: &Anchor,
         return;
     }
     under_an_upright(b, built, anchor, radius, unit);
+    let at = [anchor.at[0].nominal(), anchor.at[1].nominal()];
+    b.heads.push(Standing { panel: base, above: true, at, radius, height: bolt.head_height + thick });
     let span = anchor.span;
     b.cut(
         base,
@@ -84,15 +87,15 @@ fn bolt_down(b: &mut Builder<'_>, built: &Built, base: PanelId, anchor: &Anchor,
     });
 }
 
-/// The washer must lie in an opening, clear of every upright.
+/// The washer must lie in an opening, clear of every upright and of the back.
 fn under_an_upright(b: &mut Builder<'_>, built: &Built, anchor: &Anchor, radius: Mm, unit: &str) {
     let (x, y) = (anchor.at[0].nominal().0, anchor.at[1].nominal().0);
-    let hit = built.uprights.iter().find_map(|id| {
+    let hit = built.uprights.iter().chain(&built.back).find_map(|id| {
         let panel = b.at(*id);
         let solid = panel.solid()?;
-        let inside_y = y > solid.min.y - radius.0 && y < solid.max.y + radius.0;
-        let gap = (solid.min.x - x).max(x - solid.max.x);
-        (inside_y && gap < radius.0).then(|| (panel.id.clone(), panel.name.clone(), Mm(radius.0 - gap)))
+        // What stands beside the washer does not matter, so the nearer of the two axes decides.
+        let gap = (solid.min.x - x).max(x - solid.max.x).max(solid.min.y - y).max(y - solid.max.y);
+        (gap < radius.0).then(|| (panel.id.clone(), panel.name.clone(), Mm(radius.0 - gap)))
     });
     if let Some((id, name, short)) = hit {
         b.findings.push(

@@ -7,7 +7,7 @@ mod shell;
 mod standing;
 
 pub(super) use openings::{CellSpace, Opening};
-pub(super) use standing::fasten_to_below;
+pub(super) use standing::{fasten_to_below, Layer};
 
 use super::builder::Builder;
 use super::frame::Stretch;
@@ -27,6 +27,8 @@ pub(super) struct Built {
     pub(super) top: Option<PanelId>,
     /// All uprights, left to right.
     pub(super) uprights: Vec<PanelId>,
+    /// The back, when there is one.
+    pub(super) back: Option<PanelId>,
     /// Height above this carcass that pull-outs take; grows as they are built.
     pub(super) layer: Option<Dim>,
 }

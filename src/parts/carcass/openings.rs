@@ -48,8 +48,7 @@ pub(super) fn columns(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> 
         UprightStyle::Single => shell.t.clone(),
         UprightStyle::Doubled => &shell.t * 2.0,
     };
-    let clear = b.size(&format!("{} clear width", carcass.name), &(&shell.block[0].size - &(&shell.t * 2.0)));
-    let rest = (0..count - 1).fold(clear, |rest, _| &rest - &divider);
+    let rest = (0..count - 1).fold(shell.clear_width.clone(), |rest, _| &rest - &divider);
     let names: Vec<String> = carcass.columns.iter().map(|c| format!("{} {} opening width", carcass.name, c.name)).collect();
     let given: Vec<Option<Dim>> = carcass.columns.iter().map(|c| c.width.clone()).collect();
     let sizes = share(b, &rest, &given, &names, carcass.span);
@@ -92,6 +91,9 @@ fn share(
     names: &[String],
     span: Option<crate::diag::Span>,
 ) -> Vec<Dim> {
+    // A pinned share is given, so that the others take what is left of it.
+    let mut given: Vec<Option<Dim>> =
+        given.iter().zip(names).map(|(g, name)| b.pin_of(name).or_else(|| g.clone())).collect();
     let fixed: Vec<&Dim> = given.iter().flatten().collect();
     let free = given.len() - fixed.len();
     let left = fixed.iter().fold(whole.clone(), |rest, g| &rest - *g);
@@ -108,6 +110,12 @@ fn share(
             .at(span)
             .remedy(format!("{amount} mm {verb}: change one of them, or leave one without a size to take the rest")),
         );
+    }
+    if free == 0 && !misfit && left.nominal() != Mm::ZERO {
+        // Less than a tape can tell: the last one takes it, so that everything meets.
+        if let Some(last) = given.last_mut() {
+            *last = last.as_ref().map(|size| size + &left);
+        }
     }
     let each = &left * (1.0 / free.max(1) as f64);
     given.iter().zip(names).map(|(g, name)| b.size(name, g.as_ref().unwrap_or(&each))).collect()

@@ -58,9 +58,10 @@ pub(super) fn make(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> Bui
             }
         }
     }
-    make_back(b, carcass, shell, base, top, &uprights);
+    let back = make_back(b, carcass, shell, base, top, &uprights);
     let openings = make_openings(b, carcass, shell, columns, &uprights, base, top);
-    Built { block: shell.block.clone(), openings, base, top, uprights: uprights.iter().map(|u| u.id).collect(), layer: None }
+    let uprights = uprights.iter().map(|u| u.id).collect();
+    Built { block: shell.block.clone(), openings, base, top, uprights, back, layer: None }
 }
 
 /// A base or top: face A up, grain along its longer side.
@@ -202,8 +203,8 @@ fn make_back(
     base: Option<PanelId>,
     top: Option<PanelId>,
     uprights: &[Upright],
-) {
-    let Some(back) = &carcass.back else { return };
+) -> Option<PanelId> {
+    let back = carcass.back.as_ref()?;
     let y = Stretch { from: &shell.block[1].to() - &shell.back, size: shell.back.clone() };
     let x = match back.place {
         BackPlace::Behind => shell.block[0].clone(),
@@ -239,6 +240,7 @@ fn make_back(
         };
         joint::screwed(b, &meeting, screw, "");
     }
+    Some(id)
 }
 
 fn make_openings(

@@ -23,6 +23,8 @@ pub(super) struct Shell {
     pub(super) top: Dim,
     /// Thickness of the back; zero when there is none.
     pub(super) back: Dim,
+    /// Clear width between the outer uprights.
+    pub(super) clear_width: Dim,
     /// Clear stretch between base and top.
     pub(super) clear_z: Stretch,
     /// Depth of the outer uprights.
@@ -49,11 +51,11 @@ pub(super) fn settle(b: &mut Builder<'_>, carcass: &Carcass, corner: [Dim; 3]) -
     let width = one_size(b, carcass, "width", &carcass.width, &(&t * 2.0), widths_of_columns(carcass, &t))?;
     let depth = one_size(b, carcass, "depth", &carcass.depth, &back, None)?;
     let height = one_size(b, carcass, "height", &carcass.height, &(&base + &top), heights_of_cells(b, carcass))?;
-    let block = [Stretch::new(&x, &width), Stretch::new(&y, &depth), Stretch::new(&z, &height)];
-
-    let clear_height = b.size(&format!("{name} clear height"), &(&height - &base - &top));
+    let (clear_height, height) = inner_size(b, &format!("{name} clear height"), &height, &(&base + &top));
     let clear_z = Stretch { from: &z + &base, size: clear_height };
-    let short = b.size(&format!("{name} upright depth before the back"), &(&depth - &back));
+    let (short, depth) = inner_size(b, &format!("{name} upright depth before the back"), &depth, &back);
+    let (clear_width, width) = inner_size(b, &format!("{name} clear width"), &width, &(&t * 2.0));
+    let block = [Stretch::new(&x, &width), Stretch::new(&y, &depth), Stretch::new(&z, &height)];
     let full_y = Stretch::new(&y, &depth);
     let short_y = Stretch::new(&y, &short);
     // A back behind the uprights stands on the base, so the uprights are the base's depth less the back's thickness; a back
@@ -75,7 +77,16 @@ pub(super) fn settle(b: &mut Builder<'_>, carcass: &Carcass, corner: [Dim; 3]) -
         }
         JointKind::Butt | JointKind::Finger => Dim::zero(),
     };
-    Some(Shell { block, t, base, top, back, clear_z, outer_y, inner_y, channel })
+    Some(Shell { block, clear_width, t, base, top, back, clear_z, outer_y, inner_y, channel })
+}
+
+/// An inner size from the outer one and the boards between, and the outer size again: where the maker pinned the inner one, the
+/// outer follows from it.
+fn inner_size(b: &mut Builder<'_>, name: &str, outer: &Dim, boards: &Dim) -> (Dim, Dim) {
+    let pinned = b.pin_of(name).is_some();
+    let inner = b.size(name, &(outer - boards));
+    let outer = if pinned { &inner + boards } else { outer.clone() };
+    (inner, outer)
 }
 
 /// One outside size from the outside given, the clear size given, or what the inside adds up to.

@@ -1,7 +1,8 @@
 //! The latch: its opening and bolts in the front, room for its body in the box, and its strike above.
 
+use super::walls::GROOVE_RISE;
 use super::{Plan, Walls};
-use crate::design::FrontFit;
+use crate::design::{BottomStyle, FrontFit};
 use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::geom::Axis;
@@ -11,6 +12,10 @@ use crate::parts::{codes, Depth, Face, Feature, FeatureKind, Gap, Hardware, Pane
 use crate::shop::{CutOutShape, Latch};
 use crate::units::Mm;
 
+/// Wood of the box front below a latch's body, above the bottom. Common practice, no source.
+const LEFT_BELOW: Mm = Mm(15.0);
+/// The least that is ever left of the box front below a latch's body.
+const LEAST_STRIP: Mm = Mm(5.0);
 /// Play round a latch's body where it passes the box front. Common practice, no source.
 const BODY_PLAY: Mm = Mm(2.0);
 /// Play of the bolt in its strike, each way. Common practice, no source.
@@ -33,6 +38,7 @@ pub(super) fn fit(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId, walls: &
     let Some(frame) = b.at(front).frame.clone() else { return };
     let centre = [frame.origin[0].clone() + &b.at(front).length * 0.5, Dim::zero(), height_of(b, plan, latch, front)];
     let local = frame.local(&centre);
+    check_place(b, plan, latch, front, &local);
     cut_front(b, plan, latch, front, &local);
     make_room(b, plan, latch, walls.box_front, &centre);
     if let Some(ceiling) = plan.space.ceiling {
@@ -118,6 +124,47 @@ fn check_front(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: Panel
     }
 }
 
+/// Whether the latch's face lies on the front where its bolt puts it, and clear of a finger pull.
+fn check_place(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId, centre: &[Dim; 2]) {
+    let panel = b.at(front);
+    let id = panel.id.clone();
+    let [wide, high] = [latch.face[0].max(latch.body[0]) / 2.0, latch.face[1].max(latch.body[1]) / 2.0];
+    let [u, v] = [centre[0].nominal(), centre[1].nominal()];
+    let beyond = (high - v).max(v + high - panel.width.nominal());
+    let fits_at_all = latch.face[1].max(latch.body[1]) <= panel.width.nominal();
+    let grip = panel.features.iter().find(|f| f.purpose == Purpose::Grip).is_some_and(|grip| {
+        let (half_u, half_v) = match &grip.kind {
+            FeatureKind::EdgeNotch { size, .. } => (size[0].nominal() / 2.0, size[1].nominal() / 2.0),
+            FeatureKind::Hole { diameter, .. } => (diameter.nominal() / 2.0, diameter.nominal() / 2.0),
+            _ => (Mm::ZERO, Mm::ZERO),
+        };
+        let [gu, gv] = grip.centre();
+        (gu - u).abs() < half_u + wide && (gv - v).abs() < half_v + high
+    });
+    if fits_at_all && beyond > Mm::ZERO {
+        b.findings.push(
+            Finding::stop(
+                codes::LATCH_LARGER_THAN_FRONT,
+                format!("the face of {} would reach {beyond} mm beyond the front of {}", latch.name, plan.name),
+            )
+            .part(id.clone())
+            .at(plan.drawer.span)
+            .remedy(format!("make the cell {beyond} mm higher, or take a smaller latch")),
+        );
+    }
+    if grip {
+        b.findings.push(
+            Finding::stop(
+                codes::GRIP_MEETS_LATCH,
+                format!("the finger pull of {} lies where {} goes", plan.name, latch.name),
+            )
+            .part(id)
+            .at(plan.drawer.span)
+            .remedy("leave out `finger_pull`: a latch is pulled by itself"),
+        );
+    }
+}
+
 /// Height of the latch's centre: where its bolt reaches into what is above; without that, as high as its face allows.
 fn height_of(b: &Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId) -> Dim {
     let bolt_top = latch.strike.rise + latch.strike.height / 2.0;
@@ -177,8 +224,37 @@ fn make_room(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, box_front: Pan
     if bottom.nominal() >= width.nominal() {
         return;
     }
-    let (from, depth) =
-        if bottom.nominal() < Mm::ZERO { (Dim::zero(), width.clone()) } else { (bottom.clone(), &width - &bottom) };
+    let floor = match plan.drawer.bottom {
+        BottomStyle::Under => Mm::ZERO,
+        BottomStyle::Between => b.thickness(plan.drawer.bottom_board).nominal(),
+        BottomStyle::Groove => GROOVE_RISE + b.thickness(plan.drawer.bottom_board).nominal(),
+    };
+    let short = floor + LEFT_BELOW - bottom.nominal();
+    if short > Mm::ZERO {
+        b.findings.push(
+            Finding::stop(
+                codes::LATCH_SPLITS_BOX,
+                format!(
+                    "the body of {} leaves {} mm of the box front of {} below it; {} mm hold it together",
+                    latch.name,
+                    bottom.nominal().max(Mm::ZERO),
+                    plan.name,
+                    floor + LEFT_BELOW
+                ),
+            )
+            .part(b.at(box_front).id.clone())
+            .at(plan.drawer.span)
+            .limit("common practice, no source")
+            .remedy(format!("make the box at least {short} mm higher (or its cell), or take a smaller latch")),
+        );
+    }
+    // Never right through: a box front in two halves would be two parts.
+    let from =
+        if bottom.nominal() < LEAST_STRIP { Dim::number(LEAST_STRIP, "a strip that holds the box front") } else { bottom };
+    let depth = &width - &from;
+    if depth.nominal() <= Mm::ZERO {
+        return;
+    }
     b.cut(
         box_front,
         Feature {

@@ -1,6 +1,8 @@
 //! A drawer on a pair of side-mounted slides: box, bottom, front, slides, latch.
 
 mod front;
+mod grip;
+mod hold;
 mod latch;
 mod slides;
 mod walls;
@@ -8,6 +10,7 @@ mod walls;
 use super::builder::{as_cut, Builder};
 use super::carcass::{CellSpace, Opening};
 use super::frame::Stretch;
+use super::room::Room;
 use super::{codes, Gap, Motion, PanelId};
 use crate::design::{Cell, Drawer, FrontFit};
 use crate::diag::Finding;
@@ -63,6 +66,7 @@ pub(super) fn build(b: &mut Builder<'_>, carcass: &str, cell: &Cell, drawer: &Dr
     let front = front::make(b, &plan, &moving);
     slides::mount(b, &plan, &moving);
     latch::fit(b, &plan, front, &moving);
+    hold::make(b, &plan, front, &moving);
     moving.all.push(front);
     declare_gaps(b, &plan, carcass);
     b.model.motions.push(Motion {
@@ -138,15 +142,24 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
         });
     }
     let box_height = as_cut(&block[2].size, &format!("{name} box height"));
-    b.gap(Gap {
-        name: format!("{name}: box to what is above"),
-        gap: space.z.size.built() - &drawer.gap_under - &box_height,
-        required: Gap::at_least(Mm(3.0)),
-        source: "common practice, no source".into(),
-        parts: vec![name.clone()],
+    let under = drawer.gap_under.clone() + super::builder::cut_error(&format!("{name} slide height"));
+    let front = (drawer.fit == FrontFit::Inset).then(|| {
+        let r = &drawer.reveal;
+        let reveal = as_cut(&r.bottom, &format!("{name} front height and place"));
+        (opening.x.from.nominal() + r.left.nominal(), opening.x.to().nominal() - r.right.nominal(), reveal)
+    });
+    b.rooms.push(Room {
+        name: name.clone(),
+        floor: space.floor,
+        ceiling: space.ceiling,
+        x: block[0].clone(),
+        rear: block[1].to().nominal(),
+        behind_front: plan.behind_front.nominal(),
+        under,
+        over: space.z.size.built() - &drawer.gap_under - &box_height,
+        front,
         span: drawer.span,
     });
-    under_box(b, plan);
     b.gap(Gap {
         name: format!("{name}: behind the box"),
         gap: opening.y.to().built() - plan.behind_front.built() - as_cut(&block[1].size, &format!("{name} box length")),
@@ -155,41 +168,4 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
         parts: vec![name.clone()],
         span: drawer.span,
     });
-}
-
-/// The gap under the box, against the bolt heads that stand up there.
-fn under_box(b: &mut Builder<'_>, plan: &Plan<'_>) {
-    let Plan { name, drawer, opening, space, .. } = plan;
-    let heads = space.floor.map_or(Mm::ZERO, |floor| tallest_head_in(b, floor, &opening.x));
-    let (required, source) = if heads > Mm::ZERO {
-        (heads + Mm(1.0), "anchor bolt head and washer (ISO 4017, ISO 7093-1), 1 mm over".to_owned())
-    } else {
-        (Mm(2.0), "common practice, no source".to_owned())
-    };
-    b.gap(Gap {
-        name: format!("{name}: under the box"),
-        gap: drawer.gap_under.clone() + super::builder::cut_error(&format!("{name} slide height")),
-        required: Gap::at_least(required),
-        source,
-        parts: vec![format!("{name} bottom")],
-        span: drawer.span,
-    });
-}
-
-/// Height of the tallest anchor bolt head, with its washer, on a panel within a stretch of x.
-fn tallest_head_in(b: &Builder<'_>, floor: PanelId, x: &Stretch) -> Mm {
-    let panel = b.at(floor);
-    let Some(frame) = &panel.frame else { return Mm::ZERO };
-    let anchors = b.design.bay.as_ref().map(|bay| bay.anchors.as_slice()).unwrap_or_default();
-    panel
-        .features
-        .iter()
-        .filter(|f| f.purpose == super::Purpose::Anchor)
-        .filter(|f| {
-            let at = Mm(frame.to_bay(f.centre()[0], f.centre()[1], Mm::ZERO).x);
-            at >= x.from.nominal() && at <= x.to().nominal()
-        })
-        .filter_map(|f| anchors.iter().find(|a| f.id == format!("anchor {}", a.name)))
-        .map(|a| a.thread.head_height + a.thread.washer.map_or(Mm::ZERO, |w| w[2]))
-        .fold(Mm::ZERO, Mm::max)
 }

@@ -1,13 +1,18 @@
 //! Slides: screw holes in the uprights and in the box's sides, at one height.
 
 use super::{Plan, Walls};
+use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::parts::builder::Builder;
+use crate::parts::clash::Rod;
+use crate::parts::codes;
 use crate::parts::joint::face_towards;
 use crate::parts::{Depth, Feature, FeatureKind, Hand, Hardware, PanelId, Purpose};
 use crate::shop::SlideHole;
 use crate::units::Mm;
 
+/// A slide's member wants at least this many screws. Common practice, no source.
+const LEAST_SCREWS: usize = 2;
 /// Wood left behind a blind pilot for a slide's screw. Common practice, no source.
 const PILOT_FLOOR: Mm = Mm(3.0);
 
@@ -26,17 +31,33 @@ pub(super) fn mount(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) {
     for (panel, set, holes, what) in members {
         let on_upright = panel == plan.opening.left || panel == plan.opening.right;
         let chosen: Vec<&SlideHole> = holes.iter().filter(|h| !on_upright || h.set == set).collect();
-        for (i, hole) in chosen.iter().enumerate() {
-            drill(
-                b,
-                plan,
-                panel,
-                &level,
-                hole.from_front,
-                &format!("{} {what} hole {}", plan.name, i + 1),
-                on_upright,
-                walls,
+        let rods: Vec<Option<Rod>> = chosen.iter().map(|h| rod(b, plan, panel, &level, h.from_front, on_upright)).collect();
+        // A hole that would meet another screw is left out, as long as enough others hold the member.
+        let clear = |r: &Option<Rod>| r.is_some_and(|r| !on_upright || !b.meets_rod(&r));
+        let kept: Vec<Mm> = chosen.iter().zip(&rods).filter(|(_, r)| clear(r)).map(|(h, _)| h.from_front).collect();
+        if kept.len() < LEAST_SCREWS.min(chosen.len()) {
+            b.findings.push(
+                Finding::stop(
+                    codes::SLIDE_HOLES_MEET,
+                    format!(
+                        "only {} screws of the {what} of {} clear others in {}",
+                        kept.len(),
+                        plan.name,
+                        b.at(panel).name
+                    ),
+                )
+                .part(b.at(panel).id.clone())
+                .at(plan.drawer.span)
+                .remedy("make the drawers on both sides of that upright differ 10 mm in height, or double the upright"),
             );
+        }
+        if on_upright {
+            let made: Vec<Rod> = rods.into_iter().flatten().filter(|r| !b.meets_rod(r)).collect();
+            b.rods.extend(made);
+        }
+        for (i, from_front) in kept.into_iter().enumerate() {
+            let id = format!("{} {what} hole {}", plan.name, i + 1);
+            drill(b, plan, panel, &level, from_front, &id, on_upright, walls);
             screws += 1;
         }
     }
@@ -60,6 +81,20 @@ pub(super) fn mount(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) {
         place: "slides to uprights and box sides".into(),
         mass_kg: None,
     });
+}
+
+/// The screw of a hole, from the face the slide lies on to its depth.
+fn rod(b: &Builder<'_>, plan: &Plan<'_>, panel: PanelId, level: &Dim, from_front: Mm, on_upright: bool) -> Option<Rod> {
+    let solid = b.at(panel).solid()?;
+    let screw = &plan.drawer.fasteners.slide;
+    let y = plan.behind_front.nominal().0 + from_front.0;
+    let z = level.nominal().0;
+    let (low, high) = (solid.min.x, solid.max.x);
+    let middle = plan.opening.x.middle().nominal().0;
+    // A screw in an upright starts at the opening; one that serves two columns is drilled through.
+    let depth = if on_upright && b.at(panel).hand != Hand::None { high - low - PILOT_FLOOR.0 } else { high - low };
+    let (from, to) = if middle > high { (high, high - depth) } else { (low, low + depth) };
+    Some(Rod { from: [from, y, z], to: [to, y, z], radius: screw.diameter / 2.0 })
 }
 
 #[allow(clippy::too_many_arguments, reason = "one call site, each argument is a different thing")]

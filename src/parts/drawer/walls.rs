@@ -2,15 +2,18 @@
 
 use super::{Plan, Walls};
 use crate::design::{BoardId, BottomStyle, JointKind};
+use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::parts::builder::{Builder, NewPanel};
 use crate::parts::frame::{Facing, Stretch};
 use crate::parts::joint::{self, Meeting};
-use crate::parts::{Depth, Feature, FeatureKind, Grain, Hand, PanelId, Purpose};
+use crate::parts::{codes, Depth, Feature, FeatureKind, Grain, Hand, PanelId, Purpose};
 use crate::units::Mm;
 
 /// How far a groove for the bottom stands above the walls' lower edge. Common practice, no source.
-const GROOVE_RISE: Mm = Mm(8.0);
+pub(super) const GROOVE_RISE: Mm = Mm(8.0);
+/// Wood wanted between a groove and the end of the finger it lies in. Common practice, no source.
+const LEAST_BESIDE: Mm = Mm(3.0);
 /// Depth of the bottom's groove as a share of the walls' thickness: half at most may be cut away (checklist PJ2).
 const GROOVE_SHARE: f64 = 0.4;
 
@@ -54,6 +57,11 @@ pub(super) fn make(b: &mut Builder<'_>, plan: &Plan<'_>) -> Walls {
                     joint::channel(b, &meeting, None, &reach, &clearance, "rabbet");
                 }
             }
+        }
+    }
+    if (drawer.joint, drawer.bottom) == (JointKind::Finger, BottomStyle::Groove) {
+        for wall in [box_front, box_back] {
+            open_groove(b, plan, wall);
         }
     }
     Walls { left, right, box_front, all: vec![left, right, box_front, box_back, bottom] }
@@ -119,7 +127,7 @@ fn make_bottom(b: &mut Builder<'_>, plan: &Plan<'_>, t: &Dim, bottom_t: &Dim, wa
             let loose = b.design.process.joint_clearance.loose.clone();
             // The bottom stops half of the clearance short of each groove's floor.
             let reach = &depth - &(&loose * 0.5);
-            let rise = Dim::number(GROOVE_RISE, "bottom groove above the lower edge");
+            let rise = groove_rise(b, plan, t.nominal(), bottom_t.nominal() + loose.nominal());
             let level = Stretch { from: &z.from + &rise, size: bottom_t.clone() };
             let id = bottom(b, inside(x, &reach), inside(y, &reach), level.clone());
             let (gx, gy) = (inside(x, &depth), inside(y, &depth));
@@ -176,5 +184,50 @@ fn groove(b: &mut Builder<'_>, wall: PanelId, bottom: PanelId, [gx, gy, level]: 
             mate: Some(bottom),
             span,
         },
+    );
+}
+
+/// Height of the groove over the walls' lower edge: the usual one, or less where fingers are so narrow that the groove would run
+/// from the lowest finger into the next.
+fn groove_rise(b: &Builder<'_>, plan: &Plan<'_>, t: Mm, wide: Mm) -> Dim {
+    if plan.drawer.joint == JointKind::Finger {
+        let finger = joint::finger_width(b, plan.block[2].size.nominal(), t);
+        if GROOVE_RISE + wide > finger - LEAST_BESIDE {
+            let rise = ((finger - wide) / 2.0).max(LEAST_BESIDE).min(GROOVE_RISE);
+            return Dim::number(rise, "bottom groove in the middle of the lowest finger");
+        }
+    }
+    Dim::number(GROOVE_RISE, "bottom groove above the lower edge")
+}
+
+/// Lets the groove of a front or back run out through the notches at its ends, where the sides' lowest fingers go: the bottom's
+/// corners sit in the sides' grooves there.
+fn open_groove(b: &mut Builder<'_>, plan: &Plan<'_>, wall: PanelId) {
+    let panel = b.at(wall);
+    let (length, mut ends) = (panel.length.clone(), 0);
+    let Some(index) = panel.features.iter().position(|f| matches!(f.kind, FeatureKind::Groove { .. })) else { return };
+    let FeatureKind::Groove { at, size } = &panel.features[index].kind else { return };
+    let (low, high) = (at[1].nominal(), at[1].nominal() + size[1].nominal());
+    let (at, size) = ([Dim::zero(), at[1].clone()], [length, size[1].clone()]);
+    for f in &panel.features {
+        if let FeatureKind::EdgeNotch { at, size, .. } = &f.kind {
+            if at[1].nominal() <= low && at[1].nominal() + size[1].nominal() >= high {
+                ends += 1;
+            }
+        }
+    }
+    if ends == 2 {
+        b.model.panels[wall.0].features[index].kind = FeatureKind::Groove { at, size };
+        return;
+    }
+    let id = b.at(wall).id.clone();
+    b.findings.push(
+        Finding::stop(
+            codes::GROOVE_MEETS_FINGERS,
+            format!("the bottom's groove of {} is wider than the lowest finger at its corners", plan.name),
+        )
+        .part(id)
+        .at(plan.drawer.span)
+        .remedy("write `bottom = \"under\"` or `bottom = \"between\"`, take a thinner bottom, or make the box higher"),
     );
 }

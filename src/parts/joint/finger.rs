@@ -30,6 +30,11 @@ fn finger_count(length: Mm, thickness: Mm, cutter: Mm) -> usize {
     count.max(3)
 }
 
+/// Width of the fingers two panels of these thicknesses would share along a length.
+pub(in crate::parts) fn finger_width(b: &Builder<'_>, length: Mm, thickness: Mm) -> Mm {
+    length / finger_count(length, thickness, outline_cutter(b)) as f64
+}
+
 /// Cuts equal fingers into both panels of a corner. The field keeps the first and the last finger.
 pub(in crate::parts) fn fingers(b: &mut Builder<'_>, meeting: &Meeting) {
     let run = meeting.block[meeting.run].clone();

@@ -8,7 +8,7 @@ mod finger;
 
 pub(super) use butt::{screw_length, screwed};
 pub(super) use channel::{channel, seated};
-pub(super) use finger::{fingers, tabs};
+pub(super) use finger::{finger_width, fingers, tabs};
 
 use super::builder::Builder;
 use super::frame::Stretch;

@@ -180,3 +180,36 @@ fn what_stands_on_a_carcass_has_a_place_of_its_own() {
         assert_apart(&model(&text), &text[low.len()..]);
     }
 }
+
+/// A bottom's groove never cuts a finger: at the front's ends it runs in the notch of the side's lowest finger.
+#[test]
+fn a_groove_keeps_out_of_the_fingers() {
+    for (height, bottom) in [(180, "bottom"), (100, "front"), (60, "bottom"), (50, "bottom")] {
+        let keys = format!("joint = \"finger\", bottom = \"groove\", height = {height}");
+        let text = two_drawers("", &keys).replace("bottom_board = \"bottom\"", &format!("bottom_board = \"{bottom}\""));
+        let built = build_text(&text).no_stops();
+        assert_apart(&built.model, &keys);
+        let front = built.panel("low left drawer box front");
+        let solid = solid(front);
+        let groove = front
+            .features
+            .iter()
+            .find_map(|f| match &f.kind {
+                FeatureKind::Groove { at, size } => Some((at[1].nominal().0, size[1].nominal().0)),
+                _ => None,
+            })
+            .expect("a groove");
+        assert!(groove.0 > 2.0, "{keys}: wood below the groove");
+        // Whole fingers: beyond the sides' inner faces the groove's height is all notch.
+        let s = front.solid().unwrap();
+        for z in [groove.0 + 0.1, groove.0 + groove.1 - 0.1] {
+            for x in [s.min.x + 6.0, s.max.x - 6.0] {
+                assert!(!solid.has([x, s.min.y + 1.0, s.min.z + z]), "{keys}");
+            }
+        }
+    }
+    // Too thick a bottom for so low a box is said.
+    let text = two_drawers("", "joint = \"finger\", bottom = \"groove\", height = 46")
+        .replace("bottom_board = \"bottom\"", "bottom_board = \"carcass\"");
+    assert!(build_text(&text).has("groove-meets-fingers"));
+}

@@ -4,13 +4,13 @@ use baywright::parts::{Depth, Face, FeatureKind, Model, Panel, PanelId};
 use baywright::units::Mm;
 
 #[derive(Clone, Copy, Debug)]
-pub struct Block {
-    pub min: [f64; 3],
-    pub max: [f64; 3],
+pub(super) struct Block {
+    pub(super) min: [f64; 3],
+    pub(super) max: [f64; 3],
 }
 
 impl Block {
-    pub fn meet(&self, other: &Self) -> Option<Self> {
+    pub(super) fn meet(&self, other: &Self) -> Option<Self> {
         let min = [0, 1, 2].map(|i| self.min[i].max(other.min[i]));
         let max = [0, 1, 2].map(|i| self.max[i].min(other.max[i]));
         (0..3).all(|i| max[i] - min[i] > 1e-9).then_some(Self { min, max })
@@ -20,24 +20,24 @@ impl Block {
         (0..3).all(|i| p[i] > self.min[i] && p[i] < self.max[i])
     }
 
-    pub fn size(&self, i: usize) -> f64 {
+    pub(super) fn size(&self, i: usize) -> f64 {
         self.max[i] - self.min[i]
     }
 }
 
-pub struct Solid {
-    pub whole: Block,
-    pub cuts: Vec<Block>,
+pub(super) struct Solid {
+    pub(super) whole: Block,
+    pub(super) cuts: Vec<Block>,
 }
 
 impl Solid {
-    pub fn has(&self, p: [f64; 3]) -> bool {
+    pub(super) fn has(&self, p: [f64; 3]) -> bool {
         self.whole.holds(p) && !self.cuts.iter().any(|c| c.holds(p))
     }
 }
 
 /// The panel's own box, by its frame alone.
-pub fn block(panel: &Panel, from: [f64; 3], to: [f64; 3]) -> Block {
+pub(super) fn block(panel: &Panel, from: [f64; 3], to: [f64; 3]) -> Block {
     let frame = panel.frame.as_ref().expect("stands somewhere");
     let a = frame.to_bay(Mm(from[0]), Mm(from[1]), Mm(from[2])).to_array();
     let b = frame.to_bay(Mm(to[0]), Mm(to[1]), Mm(to[2])).to_array();
@@ -45,7 +45,7 @@ pub fn block(panel: &Panel, from: [f64; 3], to: [f64; 3]) -> Block {
 }
 
 /// The panel less its notches, openings and grooves; round holes stay in, for they only ever remove more.
-pub fn solid(panel: &Panel) -> Solid {
+pub(super) fn solid(panel: &Panel) -> Solid {
     let (l, w, t) = (panel.length.nominal().0, panel.width.nominal().0, panel.thickness.nominal().0);
     let whole = block(panel, [0.0, 0.0, -t], [l, w, 0.0]);
     let cuts = panel
@@ -71,7 +71,7 @@ pub fn solid(panel: &Panel) -> Solid {
 }
 
 /// Volumes within a region, by cells between all edges met there: in both solids, and in neither.
-pub fn volumes(a: &Solid, b: &Solid, region: &Block) -> (f64, f64) {
+pub(super) fn volumes(a: &Solid, b: &Solid, region: &Block) -> (f64, f64) {
     let cut = [0, 1, 2].map(|i| {
         let mut edges = vec![region.min[i], region.max[i]];
         for solid in [a, b] {
@@ -104,13 +104,13 @@ pub fn volumes(a: &Solid, b: &Solid, region: &Block) -> (f64, f64) {
 }
 
 /// No two panels share volume.
-pub fn assert_apart(model: &Model, what: &str) {
+pub(super) fn assert_apart(model: &Model, what: &str) {
     if let Some(fault) = overlap(model) {
         panic!("{what}: {fault}");
     }
 }
 
-pub fn overlap(model: &Model) -> Option<String> {
+pub(super) fn overlap(model: &Model) -> Option<String> {
     let standing: Vec<(&Panel, Solid)> = model.panels.iter().filter(|p| p.frame.is_some()).map(|p| (p, solid(p))).collect();
     for (i, (p, a)) in standing.iter().enumerate() {
         for (q, b) in &standing[i + 1..] {
@@ -126,16 +126,16 @@ pub fn overlap(model: &Model) -> Option<String> {
 
 /// A finger corner.
 #[derive(Debug)]
-pub struct Corner {
-    pub name: String,
+pub(super) struct Corner {
+    pub(super) name: String,
     /// How much of the run neither panel fills, in mm.
-    pub open: f64,
+    pub(super) open: f64,
     /// Flanks between fingers.
-    pub flanks: usize,
+    pub(super) flanks: usize,
 }
 
 /// Every finger corner of the model. Grooves count as whole wood: a bottom fills them.
-pub fn corners(model: &Model) -> Vec<Corner> {
+pub(super) fn corners(model: &Model) -> Vec<Corner> {
     let mut list = Vec::new();
     for (i, p) in model.panels.iter().enumerate() {
         for note in p.edges.iter().filter(|e| e.joint == "finger" && e.mate > PanelId(i)) {

@@ -8,44 +8,44 @@ use baywright::project::read;
 use baywright::shop::{load, Shop};
 use std::sync::OnceLock;
 
-pub fn shop() -> &'static Shop {
+pub(super) fn shop() -> &'static Shop {
     static SHOP: OnceLock<Shop> = OnceLock::new();
     SHOP.get_or_init(|| load(&Texts::default(), &[]).value.expect("the built-in shop"))
 }
 
-pub struct Built {
-    pub texts: Texts,
-    pub design: Design,
-    pub model: Model,
+pub(super) struct Built {
+    pub(super) texts: Texts,
+    pub(super) design: Design,
+    pub(super) model: Model,
     /// Of the builders only.
-    pub findings: Vec<Finding>,
+    pub(super) findings: Vec<Finding>,
 }
 
 impl Built {
-    pub fn shown(&self) -> String {
+    pub(super) fn shown(&self) -> String {
         render::text(&self.findings, &self.texts, false)
     }
 
-    pub fn has(&self, code: &str) -> bool {
+    pub(super) fn has(&self, code: &str) -> bool {
         self.findings.iter().any(|f| f.code.id == code)
     }
 
-    pub fn no_stops(self) -> Self {
+    pub(super) fn no_stops(self) -> Self {
         assert!(self.findings.iter().all(|f| f.severity != Severity::Stop), "{}", self.shown());
         self
     }
 
-    pub fn panel(&self, name: &str) -> &Panel {
+    pub(super) fn panel(&self, name: &str) -> &Panel {
         panel(&self.model, name)
     }
 
-    pub fn checked(&self) -> (Ledger, Vec<Finding>) {
+    pub(super) fn checked(&self) -> (Ledger, Vec<Finding>) {
         let checked = check(&self.design, &self.model);
         (checked.value.expect("judged"), checked.findings)
     }
 }
 
-pub fn build_text(text: &str) -> Built {
+pub(super) fn build_text(text: &str) -> Built {
     let mut texts = Texts::default();
     let file = texts.add("van.toml", text);
     let mut findings = Vec::new();
@@ -58,39 +58,39 @@ pub fn build_text(text: &str) -> Built {
     Built { texts, design, model: checked.value.expect("a model"), findings: checked.findings }
 }
 
-pub fn model(text: &str) -> Model {
+pub(super) fn model(text: &str) -> Model {
     build_text(text).no_stops().model
 }
 
-pub fn panel<'m>(model: &'m Model, name: &str) -> &'m Panel {
+pub(super) fn panel<'m>(model: &'m Model, name: &str) -> &'m Panel {
     model.panels.iter().find(|p| p.name == name).unwrap_or_else(|| {
         panic!("no panel {name:?} among {:?}", model.panels.iter().map(|p| p.name.as_str()).collect::<Vec<_>>())
     })
 }
 
 /// Bay coordinates of a feature's centre, on face A.
-pub fn at(panel: &Panel, feature: &Feature) -> [f64; 3] {
+pub(super) fn at(panel: &Panel, feature: &Feature) -> [f64; 3] {
     let [u, v] = feature.centre();
     panel.frame.as_ref().expect("stands somewhere").to_bay(u, v, baywright::units::Mm::ZERO).to_array()
 }
 
-pub fn diameter(feature: &Feature) -> Option<f64> {
+pub(super) fn diameter(feature: &Feature) -> Option<f64> {
     match &feature.kind {
         FeatureKind::Hole { diameter, .. } | FeatureKind::Countersunk { diameter, .. } => Some(diameter.nominal().0),
         _ => None,
     }
 }
 
-pub fn of_purpose(panel: &Panel, purpose: Purpose) -> Vec<&Feature> {
+pub(super) fn of_purpose(panel: &Panel, purpose: Purpose) -> Vec<&Feature> {
     panel.features.iter().filter(|f| f.purpose == purpose).collect()
 }
 
-pub fn near(a: f64, b: f64, what: &str) {
+pub(super) fn near(a: f64, b: f64, what: &str) {
     assert!((a - b).abs() < 1e-6, "{what}: {a} is not {b}");
 }
 
 /// Boards of one real thickness each: carcass 15, front 12, bottom 9.
-pub const HEAD: &str = r#"format = 1
+pub(super) const HEAD: &str = r#"format = 1
 title = "Survey boat trailer"
 units = "mm"
 [boards.carcass]
@@ -105,7 +105,7 @@ readings = [9, 9, 9, 9]
 "#;
 
 /// One carcass 600 x 600 x 240 with two columns of one drawer each; `carcass` and `drawer` are further keys.
-pub fn two_drawers(carcass: &str, drawer: &str) -> String {
+pub(super) fn two_drawers(carcass: &str, drawer: &str) -> String {
     let drawer = format!(
         "drawer = {{ slide = \"side-mount-450\", front = \"front\", box = \"front\", bottom_board = \"bottom\"{}{drawer} }}",
         if drawer.is_empty() { "" } else { ", " }

@@ -1,0 +1,102 @@
+//! What must pass the load opening: every panel and unit once, every drawer and table each time it is pulled out.
+
+use super::bay::end;
+use super::codes;
+use crate::design::{Bay, Opening};
+use crate::diag::Finding;
+use crate::dim::Dim;
+use crate::geom::Box3;
+use crate::parts::{Gap, Model, Motion, Panel};
+use crate::units::Mm;
+use std::collections::BTreeMap;
+
+/// Air wanted between what is pulled out and the opening's edges. Common practice, no source.
+const TO_EDGE: Mm = Mm(3.0);
+
+/// For every drawer or table that comes out past the sill, the least of its four gaps to the opening's edges.
+pub(super) fn gaps(bay: &Bay, opening: &Opening, model: &Model) -> Vec<Gap> {
+    model.motions.iter().filter_map(|motion| pulled_out(bay, opening, model, motion)).collect()
+}
+
+fn pulled_out(bay: &Bay, opening: &Opening, model: &Model, motion: &Motion) -> Option<Gap> {
+    let moving: Vec<&Panel> = motion.panels.iter().filter_map(|id| model.panels.get(id.0)).collect();
+    let comes_out = moving.iter().filter_map(|p| p.solid()).any(|s| s.min.y < motion.travel.nominal().0);
+    if !comes_out {
+        return None;
+    }
+    let edges = |panel: &Panel| -> Option<[(&str, Dim); 4]> {
+        Some([
+            ("left of the opening", end(panel, 0, false)? - &opening.left),
+            ("right of the opening", &(&opening.left + &opening.width) - &end(panel, 0, true)?),
+            ("sill", end(panel, 2, false)? - &opening.sill),
+            ("top of the opening", &(&opening.sill + &opening.height) - &end(panel, 2, true)?),
+        ])
+    };
+    let (panel, what, gap) = moving
+        .iter()
+        .filter_map(|p| Some((*p, edges(p)?)))
+        .flat_map(|(p, list)| list.map(|(what, gap)| (p, what, gap)))
+        .min_by(|a, b| a.2.nominal().total_cmp(&b.2.nominal()))?;
+    Some(Gap {
+        name: format!("{} pulled out to the {what}", motion.name),
+        gap,
+        required: Gap::at_least(TO_EDGE),
+        source: "common practice, no source".into(),
+        parts: vec![panel.id.clone()],
+        span: motion.span.or(bay.span),
+    })
+}
+
+/// Panels that cannot pass the opening at all, and units that can only be put together inside.
+pub(super) fn passing(opening: &Opening, model: &Model, findings: &mut Vec<Finding>) {
+    let (wide, high) = (opening.width.nominal(), opening.height.nominal());
+    let diagonal = Mm(wide.0.hypot(high.0));
+    for panel in model.panels.iter().filter(|p| p.frame.is_some()) {
+        // Carried in end first and tilted: the shorter side must pass the diagonal with the thickness beside it.
+        let (short, t) = (panel.length.nominal().min(panel.width.nominal()), panel.thickness.nominal());
+        let over = short + t - diagonal;
+        if over > Mm::ZERO {
+            findings.push(
+                Finding::stop(
+                    codes::PANEL_TOO_LARGE,
+                    format!("{} is {short} mm across; the opening's diagonal is {diagonal} mm", panel.name),
+                )
+                .part(panel.id.clone())
+                .at(panel.span)
+                .remedy(format!("divide the unit so that this panel is {over} mm smaller")),
+            );
+        }
+    }
+    let mut units: BTreeMap<&str, Box3> = BTreeMap::new();
+    for panel in &model.panels {
+        let Some(solid) = panel.solid() else { continue };
+        units.entry(&panel.unit).and_modify(|b| *b = around(b, &solid)).or_insert(solid);
+    }
+    for (unit, solid) in units {
+        let mut size = [solid.max.x - solid.min.x, solid.max.y - solid.min.y, solid.max.z - solid.min.z];
+        size.sort_by(f64::total_cmp);
+        let (least, most) = (wide.min(high), wide.max(high));
+        if Mm(size[0]) > least || Mm(size[1]) > most {
+            findings.push(
+                Finding::note(
+                    codes::ASSEMBLE_INSIDE,
+                    format!(
+                        "{unit}, {} x {} x {} mm, does not pass the opening of {wide} x {high} mm in one piece",
+                        Mm(size[0]),
+                        Mm(size[1]),
+                        Mm(size[2])
+                    ),
+                )
+                .part(unit)
+                .remedy("put it together inside the vehicle"),
+            );
+        }
+    }
+}
+
+fn around(a: &Box3, b: &Box3) -> Box3 {
+    let pick = |f: fn(f64, f64) -> f64, p: crate::geom::Point3, q: crate::geom::Point3| {
+        crate::geom::Point3::new(f(p.x, q.x), f(p.y, q.y), f(p.z, q.z))
+    };
+    Box3 { min: pick(f64::min, a.min, b.min), max: pick(f64::max, a.max, b.max) }
+}
