@@ -20,7 +20,8 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
             screen.print(&table(ledger))?;
         }
         let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-        screen.print(&format!("{panels} panels; {}\n", tally(&derived.findings)))?;
+        let s = if panels == 1 { "" } else { "s" };
+        screen.print(&format!("{panels} panel{s}; {}\n", tally(&derived.findings)))?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }
