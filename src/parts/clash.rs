@@ -52,7 +52,8 @@ impl Builder<'_> {
                 }
                 FeatureKind::Slot { from, to, width } => {
                     let r = width.nominal() / 2.0;
-                    let ends = |i: usize| (from[i].nominal().min(to[i].nominal()) - r, from[i].nominal().max(to[i].nominal()) + r);
+                    let ends =
+                        |i: usize| (from[i].nominal().min(to[i].nominal()) - r, from[i].nominal().max(to[i].nominal()) + r);
                     ([ends(0).0, ends(1).0], [ends(0).1, ends(1).1])
                 }
                 FeatureKind::Rectangle { at, size, .. }
@@ -74,11 +75,19 @@ impl Builder<'_> {
     /// The panel that stands in the way of a screw's head, on the outside of the panel it goes through.
     ///
     /// A panel lying flat against that one does not count: the screw is driven before the two are put together.
-    pub(super) fn in_the_way_of_head(&self, field: PanelId, axis: usize, at: [f64; 3], outward: f64, radius: Mm) -> Option<PanelId> {
+    pub(super) fn in_the_way_of_head(
+        &self,
+        field: PanelId,
+        axis: usize,
+        at: [f64; 3],
+        outward: f64,
+        radius: Mm,
+    ) -> Option<PanelId> {
         let r = radius.0;
         let mut low = [at[0] - r, at[1] - r, at[2] - r];
         let mut high = [at[0] + r, at[1] + r, at[2] + r];
-        (low[axis], high[axis]) = if outward > 0.0 { (at[axis], at[axis] + HEAD_LOOKS) } else { (at[axis] - HEAD_LOOKS, at[axis]) };
+        (low[axis], high[axis]) =
+            if outward > 0.0 { (at[axis], at[axis] + HEAD_LOOKS) } else { (at[axis] - HEAD_LOOKS, at[axis]) };
         self.model.panels.iter().enumerate().map(|(i, p)| (PanelId(i), p)).find_map(|(id, panel)| {
             let frame = panel.frame.as_ref()?;
             let flat = 3 - frame.u.index() - frame.v.index() == axis;

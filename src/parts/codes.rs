@@ -121,8 +121,10 @@ pub const LATCH_SPLITS_BOX: Code =
 pub const GRIP_MEETS_LATCH: Code =
     Code::new("grip-meets-latch", "A finger pull and a latch are in the same place on a drawer front.");
 /// See its text.
-pub const BOLT_UNDER_UPRIGHT: Code =
-    Code::new("bolt-under-upright", "The washer of a bolt between a carcass and what stands on it would lie under an upright.");
+pub const BOLT_UNDER_UPRIGHT: Code = Code::new(
+    "bolt-under-upright",
+    "The washer of a bolt between a carcass and what stands on it would lie under an upright.",
+);
 /// See its text.
 pub const NOTHING_HOLDS_IT: Code =
     Code::new("nothing-holds-it", "A carcass stands on another and there are no panels to bolt the two together.");

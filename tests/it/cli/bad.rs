@@ -49,9 +49,7 @@ fn unknown_keys_wrong_types_and_unreadable_lengths_all_in_one_run() {
 
 #[test]
 fn sizes_that_are_zero_negative_or_absurd() {
-    for size in
-        ["[0, 200]", "[-300, 200]", "[3e9, 200]", "[nan, 200]", "[inf, 200]", "[300]", "[300, 200, 18]", "[0.0001, 200]"]
-    {
+    for size in ["[0, 200]", "[-300, 200]", "[3e9, 200]", "[nan, 200]", "[inf, 200]", "[300]", "[300, 200, 18]"] {
         refused(&plate("[300, 200]", size), &["p.toml:9:"]);
     }
     refused(&plate("name = \"plate\"", "name = \"plate\"\nquantity = 0"), &["quantity"]);
@@ -89,7 +87,7 @@ fn panels_and_cuts_that_cannot_be_made() {
     let notch = "size = [300, 200]\nnotches = [{ at = [100, 0], size = [2, 30] }]";
     refused(&plate("size = [300, 200]", notch), &["cutter"]);
     refused(&plate("at = [40, 40]", "at = [400, 40]"), &["outline"]);
-    refused(&plate("for = \"M6\"", "diameter = 0.5"), &["0.5"]);
+    refused(&plate("for = \"M6\"", "diameter = 0"), &["p.toml:11:"]);
     let crossed = "size = [300, 200]\noutline = [[0, 0], [300, 200], [300, 0], [0, 200]]";
     refused(&plate("size = [300, 200]", crossed), &["p.toml:10:"]);
 }
@@ -104,7 +102,7 @@ fn files_that_cannot_be_read() {
         bench.run(&[command, "folder.toml"]).expect(2, &["folder.toml is a folder", "do: "]);
         bench.run(&[command, "latin.toml"]).expect(2, &["latin.toml", "UTF-8"]);
         bench.run(&[command, "/proc/self/mem-that-is-not"]).expect(2, &["do: "]);
-        bench.run(&[command, ""]).expect(2, &["do: "]);
+        bench.run(&[command, ""]).expect(2, &["a value is required"]);
     }
     let told = bench.run(&["check", "missing.toml", "--json"]).expect(2, &[]);
     let data: serde_json::Value = serde_json::from_str(&told.err).expect("JSON");
@@ -127,8 +125,8 @@ fn files_based_on_each_other_in_a_circle() {
 #[test]
 fn a_project_in_another_folder_is_based_on_its_own_neighbours() {
     let bench = Bench::with("van/base.toml", PLATE);
-    bench.write("van/long/mine.toml", "format = 1\nbased_on = \"../base.toml\"\ntitle = \"Mine\"\n");
-    bench.write("top.toml", "format = 1\nbased_on = \"van/long/mine.toml\"\n");
+    bench.write("van/long/mine.toml", "format = 1\nunits = \"mm\"\nbased_on = \"../base.toml\"\ntitle = \"Mine\"\n");
+    bench.write("top.toml", "format = 1\nunits = \"mm\"\nbased_on = \"van/long/mine.toml\"\n");
     bench.run(&["check", "top.toml"]).expect(0, &["1 panel"]);
 }
 

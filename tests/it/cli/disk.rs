@@ -67,7 +67,8 @@ fn places_a_pack_may_not_take() {
     bench.run(&["make", "plate.toml", "--out", "a-file"]).expect(2, &["a-file is a file", "do: "]);
     bench.run(&["make", "plate.toml", "--out", "photos"]).expect(2, &["photos holds files but is not a pack", "do: "]);
     bench.run(&["make", "plate.toml", "--out", "a-file/pack"]).expect(2, &["a-file", "do: "]);
-    bench.run(&["make", "plate.toml", "--out", ""]).expect(2, &["do: "]);
+    bench.run(&["make", "plate.toml", "--out", ""]).expect(2, &["a value is required"]);
+    bench.run(&["make", "plate.toml", "--out", ".."]).expect(2, &["names no folder", "do: "]);
     assert_eq!(bench.all(), before);
     bench.run(&["make", "plate.toml", "--out", "empty"]).expect(0, &["proved: "]);
     bench.run(&["make", "plate.toml", "--out", "new/deep/pack"]).expect(0, &["proved: "]);

@@ -40,7 +40,7 @@ fn wrong_usage_ends_with_2_and_says_what_is_right() {
     bench.run(&["mak", "plate.toml"]).expect(2, &["mak", "make"]);
     bench.run(&["make"]).expect(2, &["<PROJECT>"]);
     bench.run(&["make", "plate.toml", "--effort", "hard"]).expect(2, &["draft", "quick", "thorough", "exhaustive"]);
-    bench.run(&["make", "plate.toml", "--seed", "-1"]).expect(2, &["--seed"]);
+    bench.run(&["make", "plate.toml", "--seed", "-1"]).expect(2, &["-1"]);
     bench.run(&["completions", "abacus"]).expect(2, &["bash"]);
 }
 
@@ -101,9 +101,9 @@ fn why_leads_a_size_back_to_the_line_it_was_chosen_in() {
 #[test]
 fn shop_lists_shows_and_suggests() {
     let bench = Bench::new();
-    bench.run(&["shop"]).expect(0, &["birch-ply-15", "side-mount-600", "flush-paddle", "M6", "common practice"]);
+    bench.run(&["shop"]).expect(0, &["birch-ply-15", "side-mount-600", "flush-paddle", "M6"]);
     assert!(bench.run(&["shop", "--json"]).expect(0, &[]).json().is_object());
-    bench.run(&["shop", "birch-ply-15"]).expect(0, &["birch-ply-15", "mm"]);
+    bench.run(&["shop", "birch-ply-15"]).expect(0, &["birch-ply-15", "mm", "EN 315"]);
     assert!(bench.run(&["shop", "birch-ply-15", "--json"]).expect(0, &[]).json().is_array());
     bench.run(&["shop", "birch-pli-15"]).expect(2, &["nearest: ", "birch-ply-15"]);
     let own = "format = 1\n[[board]]\nid = \"birch-ply-15\"\nthick = 15\n";
