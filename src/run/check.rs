@@ -1,6 +1,6 @@
 //! `check`: derive, judge, print; write nothing.
 
-use super::screen::{tally, Screen};
+use super::screen::{counted, tally, Screen};
 use super::{derive, Outcome, Trouble};
 use crate::cli::{Common, ProjectArg};
 use crate::diag::render;
@@ -20,7 +20,7 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
             screen.print(&table(ledger))?;
         }
         let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-        screen.print(&format!("{panels} panels; {}\n", tally(&derived.findings)))?;
+        screen.print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }

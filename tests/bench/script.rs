@@ -24,11 +24,8 @@ pub(crate) fn python(root: &Path) -> Option<PathBuf> {
 /// Seconds of the whole process, and of its writing alone.
 pub(crate) fn run(python: &Path, root: &Path, job: &Path, out: &Path) -> (f64, f64) {
     let begun = Instant::now();
-    let output = Command::new(python)
-        .arg(root.join("tests/bench/write_pack.py"))
-        .args([job, out])
-        .output()
-        .expect("run the script");
+    let output =
+        Command::new(python).arg(root.join("tests/bench/write_pack.py")).args([job, out]).output().expect("run the script");
     let whole = begun.elapsed().as_secs_f64();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let told: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one line of JSON");
