@@ -12,3 +12,5 @@ pub const OFFSET_NUDGE: f64 = 5e-4;
 pub const NEST_CLEARANCE: f64 = 1e-3;
 /// How far a straight copy of an outline may leave its arcs when distances between laid parts are checked.
 pub const NEST_FLATTENING: f64 = 1e-3;
+/// How far a chord may leave its arc where a part's shape is covered by rectangles for nesting.
+pub const NEST_STAIRCASE: f64 = 0.1;

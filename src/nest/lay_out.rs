@@ -6,16 +6,19 @@ use super::engine::{self, CutRule, Item, Packing, Problem, Settings, SheetKind, 
 use super::offcut;
 use super::options::{Options, Progress};
 use super::pricing;
+use super::shape;
 use super::types::{BoardBound, Layout, Placement, Sheet, Turn};
 use crate::design::BoardId;
 use crate::design::BoardUse;
 use crate::design::Design;
 use crate::diag::Checked;
 use crate::diag::Finding;
-use crate::flat::FlatPart;
+use crate::flat::FlatCut;
 use crate::flat::FlatParts;
+use crate::flat::Operation;
 use crate::flat::PartGrain;
 use crate::geom::tolerance;
+use crate::geom::Contour;
 use crate::geom::Point;
 use crate::geom::Rect;
 use crate::units::Mm;
@@ -46,7 +49,7 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     let mut layout = Layout::default();
     let gap = gap(design);
     let jobs: Vec<Job<'_>> = (0..design.boards.len())
-        .map(|b| Job::new(&design.boards[b], BoardId(b), parts, gap, design.process.sheet_margin))
+        .map(|b| Job::new(&design.boards[b], BoardId(b), parts, gap, design.process.sheet_margin, options.use_openings))
         .filter(|job| !job.parts.is_empty())
         .collect();
     for (part, p) in parts.parts.iter().enumerate() {
@@ -98,7 +101,7 @@ struct Job<'a> {
 }
 
 impl<'a> Job<'a> {
-    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, gap: Mm, margin: Mm) -> Self {
+    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, gap: Mm, margin: Mm, openings: bool) -> Self {
         let parts: Vec<usize> =
             (0..all.parts.len()).filter(|&i| all.parts[i].board == id && !all.parts[i].panels.is_empty()).collect();
         let bounds: Vec<Rect> = parts.iter().map(|&i| all.parts[i].outline.contour.bounds()).collect();
@@ -114,7 +117,7 @@ impl<'a> Job<'a> {
                 cost,
             })
             .collect();
-        let items = parts
+        let items: Vec<Item> = parts
             .iter()
             .zip(&bounds)
             .map(|(&i, b)| {
@@ -127,7 +130,20 @@ impl<'a> Job<'a> {
                 Item { size: [up(b.width()), up(b.height())], turns, count: part.panels.len() as u32 }
             })
             .collect();
-        let problem = Problem { items, sheets, gap: up(gap.0), cut: CutRule::Free };
+        // The smallest opening that could take a part of this job: its shorter side, and the gap to the outer part.
+        let least = items.iter().map(|i| i.size[0].min(i.size[1])).min().unwrap_or(0) + up(gap.0);
+        let shapes = parts
+            .iter()
+            .zip(&items)
+            .enumerate()
+            .filter_map(|(k, (&i, item))| {
+                let part = &all.parts[i];
+                let through = |c: &&FlatCut| openings && c.operation == Operation::ThroughInside;
+                let inner: Vec<&Contour> = part.cuts.iter().filter(through).map(|c| &c.contour).collect();
+                shape::cover(&part.outline.contour, &inner, item.size, STEPS_PER_MM, least).map(|s| (k, s))
+            })
+            .collect();
+        let problem = Problem { items, shapes, sheets, gap: up(gap.0), cut: CutRule::Free };
         Self { board, id, gap, margin, parts, bounds, problem }
     }
 
@@ -268,7 +284,7 @@ impl<'a> Job<'a> {
             for spot in &packed.spots {
                 let part = &all.parts[self.parts[spot.item]];
                 copies[spot.item] += 1;
-                let turn = turn_of(part, spot.turned);
+                let turn = Turn::ALL[usize::from(spot.quarters % 4)];
                 let lies = turned(self.bounds[spot.item], turn);
                 let corner = Point::new(mm(spot.at[0]).0 + self.margin.0, mm(spot.at[1]).0 + self.margin.0);
                 let at = corner - lies.origin().to_vec2();
@@ -289,14 +305,6 @@ impl<'a> Job<'a> {
             });
         }
         sheets
-    }
-}
-
-/// The turn that lays a part as the engine wants it.
-fn turn_of(part: &FlatPart, quarter: bool) -> Turn {
-    match (part.grain, quarter) {
-        (PartGrain::AlongY, _) | (PartGrain::Any, true) => Turn::Quarter,
-        (PartGrain::AlongX, _) | (PartGrain::Any, false) => Turn::None,
     }
 }
 

@@ -13,6 +13,7 @@ mod lay_out;
 mod offcut;
 mod options;
 mod pricing;
+mod shape;
 mod types;
 
 pub use lay_out::{gap, lay_out};

@@ -3,7 +3,7 @@
 use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
-use baywright::geom::{Contour, Rect};
+use baywright::geom::{Contour, Point, Rect, Vertex};
 use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
 use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
 use baywright::parts::{Face, Hand, PanelId, Purpose};
@@ -143,7 +143,7 @@ fn solve(problem: &Problem, work: u64, threads: usize) -> engine::Packing {
 }
 
 fn one_size(size: [i64; 2], gap: i64, cut: CutRule, items: Vec<Item>) -> Problem {
-    Problem { items, sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
+    Problem { items, shapes: BTreeMap::new(), sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
 }
 
 #[test]
@@ -274,6 +274,49 @@ fn what_is_left_over_is_gathered_in_one_piece() {
     assert!(layout.bounds[0].proved_best);
 }
 
+/// A contour through corners, in mm.
+fn through(corners: &[(f64, f64)]) -> Contour {
+    let vertices: Vec<Vertex> = corners.iter().map(|&(x, y)| Vertex { x, y, bulge: 0.0 }).collect();
+    Contour::new(&vertices).unwrap()
+}
+
+#[test]
+fn angles_interlock() {
+    // Two equal L of 600 x 400 with legs 150 wide: one goes into the other's inner corner. They need
+    // 600 + 160 by 400 + 160 on their own, and two rectangles of 600 x 400 would not fit.
+    let mut l = part("L", 600.0, 400.0, 2, PartGrain::AlongX);
+    l.outline.contour = through(&[(0.0, 0.0), (600.0, 0.0), (600.0, 150.0), (150.0, 150.0), (150.0, 400.0), (0.0, 400.0)]);
+    let parts = flat(vec![l, part("S", 100.0, 100.0, 1, PartGrain::Any)]);
+    let tight = design(vec![sheet(770.0, 570.0, Some(1))]);
+    let layout = laid(&tight, &parts);
+    assert_eq!(layout.sheets[0].placements.len(), 3);
+}
+
+#[test]
+fn round_parts_keep_their_gap_by_their_true_outline() {
+    let mut disc = part("D", 300.0, 300.0, 3, PartGrain::Any);
+    disc.outline.contour = Contour::circle(Point::new(150.0, 150.0), 150.0).unwrap();
+    let parts = flat(vec![disc, part("S", 30.0, 30.0, 8, PartGrain::Any)]);
+    laid(&design(vec![sheet(2000.0, 330.0, None)]), &parts);
+}
+
+#[test]
+fn openings_take_parts_only_when_asked() {
+    let mut ring = part("R", 500.0, 500.0, 1, PartGrain::Any);
+    let opening = Contour::rect(Rect::new(100.0, 100.0, 400.0, 400.0)).unwrap().cw();
+    ring.cuts.push(cut(Operation::ThroughInside, opening));
+    let parts = flat(vec![ring, part("S", 280.0, 280.0, 1, PartGrain::Any)]);
+    let tight = design(vec![sheet(510.0, 510.0, None)]);
+    assert_eq!(laid(&tight, &parts).sheets.len(), 2);
+    let inside = Options { effort: Effort::Draft, use_openings: true, ..Options::default() };
+    let layout = lay_out(&tight, &parts, &inside).value.unwrap();
+    assert_eq!(layout.sheets.len(), 1);
+    assert_eq!(check::layout(&tight, &parts, &layout), Vec::<String>::new());
+    // One hundredth more and the gap of 10 is lost on one side.
+    let parts = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
+    assert_eq!(lay_out(&tight, &parts, &inside).value.unwrap().sheets.len(), 2);
+}
+
 #[test]
 fn the_judge_sees_each_fault() {
     let design = design(vec![sheet(2000.0, 1000.0, Some(1))]);
@@ -353,7 +396,7 @@ proptest! {
             SheetKind { size: [100, 70], count: None, cost: 3 },
         ];
         for cut in [CutRule::Free, CutRule::Guillotine] {
-            let problem = Problem { items: items.clone(), sheets: sheets.clone(), gap, cut };
+            let problem = Problem { items: items.clone(), shapes: BTreeMap::new(), sheets: sheets.clone(), gap, cut };
             let packing = solve(&problem, 40_000, 1);
             prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
             prop_assert!(packing.unplaced.is_empty());
