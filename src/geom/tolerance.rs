@@ -14,3 +14,5 @@ pub const NEST_CLEARANCE: f64 = 1e-3;
 pub const NEST_FLATTENING: f64 = 1e-3;
 /// How far a chord may leave its arc where a part's shape is covered by rectangles for nesting.
 pub const NEST_STAIRCASE: f64 = 0.1;
+/// How far a blank on the saw may differ from its part: the step the nesting counts in, and some rounding.
+pub const NEST_STEP: f64 = 0.011;

@@ -5,7 +5,7 @@ use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
 use baywright::geom::{Contour, Point, Rect, Vertex};
 use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
-use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
+use baywright::nest::{check, lay_out, saw_plan, Direction, Effort, Layout, Options, SawOptions, SawSheet, Turn};
 use baywright::parts::{Face, Hand, PanelId, Purpose};
 use baywright::shop::{Board, Cutter, CutterKind, Laser, Machine, Material, Process, SheetSize};
 use baywright::units::{Mm, Unit};
@@ -377,6 +377,74 @@ fn search_reaches_the_bound_where_the_first_answer_does_not() {
         assert_eq!(check::packing(&problem, &later), Vec::<String>::new());
         assert_eq!((later.cost, later.optimal), (11, true));
         assert_eq!(later, solve(&problem, 3_000_000, 2));
+    }
+}
+
+/// Replays a sheet's cuts on the pieces there are; gives the pieces left at the end.
+fn sawn(s: &SawSheet, kerf: f64) -> Vec<Rect> {
+    let mut pieces = vec![Rect::new(0.0, 0.0, s.sheet.length.0, s.sheet.width.0)];
+    for (k, c) in s.cuts.iter().enumerate() {
+        assert_eq!(c.number as usize, k + 1);
+        let on = pieces.iter().position(|p| *p == c.piece).expect("the piece is there");
+        pieces.swap_remove(on);
+        let (p, off) = (c.piece, c.off);
+        let cut = match c.direction {
+            Direction::Rip => {
+                assert_eq!((off.x0, off.x1, off.y0), (p.x0, p.x1, p.y0));
+                off.y1 - off.y0
+            }
+            Direction::Cross => {
+                assert_eq!((off.y0, off.y1, off.x0), (p.y0, p.y1, p.x0));
+                off.x1 - off.x0
+            }
+        };
+        assert!((cut - c.fence.0).abs() < 1e-9);
+        pieces.push(off);
+        if let Some(rest) = c.rest {
+            let step = if c.direction == Direction::Rip { rest.y0 - off.y1 } else { rest.x0 - off.x1 };
+            assert!((step - kerf).abs() < 1e-9, "kerf {step}");
+            pieces.push(rest);
+        }
+    }
+    pieces
+}
+
+#[test]
+fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
+    let design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![
+        part("A", 920.0, 455.5, 3, PartGrain::AlongX),
+        part("B", 1000.25, 232.0, 5, PartGrain::AlongX),
+        part("C", 700.0, 180.0, 4, PartGrain::Any),
+        part("D", 430.0, 180.0, 4, PartGrain::AlongY),
+    ]);
+    let search = Options { effort: Effort::Draft, ..Options::default() };
+    let options = SawOptions { kerf: Mm(3.2), trim: Mm(8.0), search };
+    let checked = saw_plan(&design, &parts, &options);
+    assert!(checked.findings.is_empty(), "{:?}", checked.findings);
+    let plan = checked.value.unwrap();
+    let blanks: usize = plan.sheets.iter().map(|s| s.sheet.placements.len()).sum();
+    assert_eq!(blanks, 16);
+    for s in &plan.sheets {
+        let pieces = sawn(s, 3.2);
+        let mut freed: Vec<usize> = s.cuts.iter().flat_map(|c| [c.frees, c.frees_rest]).flatten().collect();
+        freed.sort_unstable();
+        assert_eq!(freed, (0..s.sheet.placements.len()).collect::<Vec<_>>());
+        for p in &s.sheet.placements {
+            let part = &parts.parts[p.part];
+            let turned = matches!(p.turn, Turn::Quarter | Turn::ThreeQuarter);
+            let (w, h) = if turned { (part.width.0, part.length.0) } else { (part.length.0, part.width.0) };
+            let left = p.at.x - if turned { w } else { 0.0 };
+            let fits = |r: &&Rect| {
+                (r.width() - w).abs() < 0.02
+                    && (r.height() - h).abs() < 0.02
+                    && (r.x0 - left).abs() < 0.02
+                    && (r.y0 - p.at.y).abs() < 0.02
+            };
+            assert_eq!(pieces.iter().filter(fits).count(), 1);
+        }
+        assert!(s.cuts[0].trims && s.cuts[1].trims && !s.cuts[2].trims);
+        assert!(s.stages() >= 2 && s.fence_settings() <= s.cuts.len());
     }
 }
 

@@ -138,7 +138,7 @@ impl FreeSheet {
                             continue;
                         }
                         let others = || rects.iter().enumerate().filter(|(j, _)| *j != k);
-                        *work += 4;
+                        *work += 2 * rects.len() as u64;
                         if !others().all(|(_, o)| self.free.iter().any(|f| f.holds(&o.moved(x, y)))) {
                             continue;
                         }
@@ -158,7 +158,7 @@ impl FreeSheet {
                                     self.free.iter().filter(|f| f.holds(&r)).map(left).min().unwrap_or(0)
                                 };
                                 let sum: i64 = rects.iter().map(|r| tight(r.moved(x, y))).sum();
-                                (sum / rects.len() as i64) << 31
+                                (sum / i64::try_from(rects.len()).unwrap_or(1)) << 31
                             }
                         };
                         if best.as_ref().is_none_or(|(b, _)| rate < *b) {
