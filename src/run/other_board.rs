@@ -134,7 +134,7 @@ fn gaps(before: &Derived, after: &Derived) -> Vec<(Change, Verdict, Verdict)> {
             moved.then(|| (Change { name: line.gap.clone(), from, to: line.nominal }, was, line.verdict))
         })
         .collect();
-    list.sort_by(|a, b| a.2.cmp(&b.2));
+    list.sort_by_key(|(_, _, after)| *after);
     list
 }
 
@@ -180,11 +180,11 @@ fn same(a: &FlatPart, b: &FlatPart) -> bool {
 fn same_operation(a: Operation, b: Operation) -> bool {
     let near = |x: Mm, y: Mm| (x - y).abs() <= Mm(SAME_CUT);
     match (a, b) {
-        (Operation::Pocket { depth: x }, Operation::Pocket { depth: y }) => near(x, y),
+        (Operation::Pocket { depth: x }, Operation::Pocket { depth: y })
+        | (Operation::Countersink { diameter: x, .. }, Operation::Countersink { diameter: y, .. }) => near(x, y),
         (Operation::Drill { diameter: x, depth: d, .. }, Operation::Drill { diameter: y, depth: e, .. }) => {
             near(x, y) && d.is_some() == e.is_some() && d.zip(e).is_none_or(|(d, e)| near(d, e))
         }
-        (Operation::Countersink { diameter: x, .. }, Operation::Countersink { diameter: y, .. }) => near(x, y),
         _ => std::mem::discriminant(&a) == std::mem::discriminant(&b),
     }
 }
