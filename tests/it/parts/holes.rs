@@ -22,7 +22,7 @@ fn normal(panel: &Panel) -> [f64; 3] {
 fn middle(panel: &Panel) -> [f64; 3] {
     let s = panel.solid().unwrap();
     let (a, b) = (s.min.to_array(), s.max.to_array());
-    [0, 1, 2].map(|i| (a[i] + b[i]) / 2.0)
+    [0, 1, 2].map(|i| f64::midpoint(a[i], b[i]))
 }
 
 /// Every screw that goes through a face into an edge: 19 mm of thread (common practice, no source) or what the panel has.
@@ -179,7 +179,9 @@ fn slide_holes_lie_on_one_line() {
                     levels.extend(slide_holes(wall, &name).iter().map(|f| at(wall, f)[2]));
                     sides.push(wall);
                 }
-                levels.iter().for_each(|z| near(*z, levels[0], "one height"));
+                for z in &levels {
+                    near(*z, levels[0], "one height");
+                }
                 mirrored(sides[0], sides[1]);
             }
         }
