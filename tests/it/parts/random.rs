@@ -67,7 +67,7 @@ fn text(case: &Case) -> String {
         board(case.thickness[1]),
     );
     for (name, value) in ["width", "depth", "height"].iter().zip(case.size) {
-        let _ = write!(out, "{name} = {}\n", unit(value));
+        let _ = writeln!(out, "{name} = {}", unit(value));
     }
     let _ = write!(out, "board = \"carcass\"\njoint = \"{}\"\n", JOINTS[case.joint]);
     out +=
@@ -91,7 +91,7 @@ fn text(case: &Case) -> String {
             }
             if let Some((joint, bottom, overlay)) = cell.drawer {
                 let fit = if overlay { "overlay" } else { "inset" };
-                let _ = write!(out, "drawer = {{ slide = \"{slide}\", front = \"thin\", box = \"thin\", bottom_board = \"thin\", joint = \"{}\", bottom = \"{}\", fit = \"{fit}\" }}\n",
+                let _ = writeln!(out, "drawer = {{ slide = \"{slide}\", front = \"thin\", box = \"thin\", bottom_board = \"thin\", joint = \"{}\", bottom = \"{}\", fit = \"{fit}\" }}",
                     JOINTS[joint], BOTTOMS[bottom],
                 );
             }
