@@ -208,6 +208,13 @@ fn impossible_wishes_are_findings() {
             ),
             "nothing-holds-it",
         ),
+        (
+            format!(
+                "{}[[carcass]]\nname = \"high\"\non = \"low\"\nheight = 200\nboard = \"carcass\"\nanchors = [\"a\"]\n",
+                two_drawers("", "").replacen("[boards.carcass]", ANCHOR, 1)
+            ),
+            "anchor-off-floor",
+        ),
     ] {
         let built = build_text(&text);
         assert!(built.has(code), "{code}: {}\n{text}", built.shown());
