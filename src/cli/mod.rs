@@ -1,4 +1,9 @@
 //! Command-line types only.
+//!
+//! Takes: the words of the command line.
+//! Gives: [`Cli`].
+//! Guarantees: a value that exists has been spelt rightly.
+//! Never: reads a file, prints, or decides anything.
 
 use crate::nest::Effort;
 use crate::units::InchFraction;
@@ -79,6 +84,7 @@ pub enum Command {
 
 /// The project file.
 #[derive(Debug, Args)]
+#[command(after_help = "Example:\n  baywright check samples/survey-van.toml")]
 pub struct ProjectArg {
     /// The project file (TOML).
     pub project: PathBuf,
@@ -208,6 +214,7 @@ impl From<EffortArg> for Effort {
 
 /// Arguments of `prove`.
 #[derive(Debug, Args)]
+#[command(after_help = "Example:\n  baywright prove pack")]
 pub struct ProveArgs {
     /// The pack's folder.
     pub pack: PathBuf,

@@ -60,14 +60,18 @@ impl Bench<'_> {
             CarcassPlace::On { shift, .. } => shift.clone(),
         };
         let bay = room.bay;
+        let columns = &written.columns;
+        let widths = !columns.is_empty() && columns.iter().all(|column| column.width.is_some());
+        let heights =
+            columns.iter().any(|column| !column.cells.is_empty() && column.cells.iter().all(|cell| cell.height.is_some()));
         let sizes = [
-            (&written.width, "width", Some(&x), bay.and_then(|b| b.width.as_ref()), room.below.map(|c| &c.width)),
-            (&written.depth, "depth", Some(&y), bay.and_then(|b| b.depth.as_ref()), room.below.map(|c| &c.depth)),
-            (&written.height, "height", None, bay.and_then(|b| b.height.as_ref()), None),
+            (&written.width, "width", widths, Some(&x), bay.and_then(|b| b.width.as_ref()), room.below.map(|c| &c.width)),
+            (&written.depth, "depth", false, Some(&y), bay.and_then(|b| b.depth.as_ref()), room.below.map(|c| &c.depth)),
+            (&written.height, "height", heights, None, bay.and_then(|b| b.height.as_ref()), None),
         ];
-        let [width, depth, height] = sizes.map(|(size, axis, start, bay, below)| {
+        let [width, depth, height] = sizes.map(|(size, axis, from_inside, start, bay, below)| {
             let label = format!("{name} {axis}");
-            let settled = self.size(size, &label, written, start, bay, below);
+            let settled = self.size(size, &label, written, from_inside, start, bay, below);
             // One taken over from the carcass below was checked there.
             let own = size.outside.is_some() || size.clear.is_some() || below.is_none();
             if let Some(settled) = settled.as_ref().filter(|_| own) {
@@ -146,12 +150,15 @@ impl Bench<'_> {
         CarcassPlace::At([left, front, zero(ABOVE_FLOOR)])
     }
 
-    /// A size as written; else that of the carcass below; else what the bay leaves from where the carcass starts.
+    /// A size as written; else open when the inside adds up to it; else that of the carcass below; else what the bay leaves
+    /// from where the carcass starts.
+    #[expect(clippy::too_many_arguments, reason = "each is one place a size can come from")]
     fn size(
         &mut self,
         size: &project::Size,
         label: &str,
         written: &project::Carcass,
+        from_inside: bool,
         start: Option<&Dim>,
         bay: Option<&Dim>,
         below: Option<&Size>,
@@ -161,9 +168,17 @@ impl Bench<'_> {
         if outside.is_some() || clear.is_some() {
             return Some(Size { outside, clear });
         }
+        // Columns and cells that all have sizes add up to it.
+        if from_inside {
+            return Some(Size::default());
+        }
         if let Some(below) = below {
             self.assume(format!("The {label}: the same as of the carcass below, since it is not written."));
-            return Some(below.clone());
+            let named = |dim: &Option<Dim>, name: String| dim.as_ref().map(|dim| dim.named(name));
+            return Some(Size {
+                outside: named(&below.outside, label.to_owned()),
+                clear: named(&below.clear, format!("{label} clear")),
+            });
         }
         if start.is_some() && written.on.is_some() {
             // The one below is unknown or was not settled itself, which was reported.
@@ -176,7 +191,8 @@ impl Bench<'_> {
                 "Free space between a unit that fills the bay and each side of the bay",
                 "clearance to the bay",
             );
-            let outside = (bay - start - &clearance).named(label);
+            // A number is cut, so what the tape may be off by stays in the gap to the bay, where it belongs.
+            let outside = (bay - start - &clearance).built().named(label);
             if outside.nominal() > Mm::ZERO {
                 let shown = self.show(outside.nominal());
                 self.assume(format!("The {label}: {shown}, so that it fills the bay, since it is not written."));
@@ -186,15 +202,8 @@ impl Bench<'_> {
             self.stop(codes::SIZE_NOT_POSITIVE, message, written.span, "move the carcass, or write the size");
             return None;
         }
-        let axis = label.rsplit(' ').next().unwrap_or(label);
-        let message = format!("the {label} is neither written nor to be had from the bay");
-        self.stop(
-            codes::SIZE_MISSING,
-            message,
-            written.span,
-            &format!("write `{axis}` (outside) or `clear_{axis}` (inside) of carcass \"{}\"", written.name.value),
-        );
-        None
+        // Left open: the panels' builder says so if nothing else determines it.
+        Some(Size::default())
     }
 
     fn top(&mut self, written: &project::Carcass, board: Option<BoardId>) -> Result<Option<Top>, Lost> {

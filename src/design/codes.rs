@@ -13,8 +13,6 @@ pub const NAME_CLASH: Code =
     Code::new("name-clash", "Two units carry the same name, so parts and labels could not be told apart.");
 /// A name with a dot or a control character.
 pub const NAME_UNFIT: Code = Code::new("name-unfit", "A name holds a character that would break the names built from it.");
-/// A size that must be known is not.
-pub const SIZE_MISSING: Code = Code::new("size-missing", "A size is neither written nor to be had from the bay.");
 /// A size of zero or less.
 pub const SIZE_NOT_POSITIVE: Code = Code::new("size-not-positive", "A size that must be positive is not.");
 /// A size no vehicle part has.
@@ -59,7 +57,6 @@ pub const ALL: &[Code] = &[
     NAME_UNKNOWN,
     NAME_CLASH,
     NAME_UNFIT,
-    SIZE_MISSING,
     SIZE_NOT_POSITIVE,
     SIZE_ABSURD,
     CLEAR_NOT_INSIDE,

@@ -44,8 +44,9 @@ pub(super) const FRONT_SCREW: &str = "pan-screw-4.0";
 
 /// Gap round a drawer front.
 pub(super) const REVEAL: Mm = Mm(2.0);
-/// Gap under a drawer box: 5/16 in to 3/8 in clears the head of a bolt in the base.
-pub(super) const GAP_UNDER: Mm = Mm(8.0);
+/// Gap under a drawer box: clears the head of an M10 bolt in the base on its washer, 6.4 + 2.5 mm (ISO 4017 and ISO 7093-1,
+/// both from memory), and a millimetre over.
+pub(super) const GAP_UNDER: Mm = Mm(10.0);
 /// Gap over a drawer box: room to lift it off its slides.
 pub(super) const GAP_OVER: Mm = Mm(10.0);
 

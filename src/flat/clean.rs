@@ -5,7 +5,7 @@ use super::lay::strip;
 use super::outline::Notch;
 use crate::design::Design;
 use crate::geom::Rect;
-use crate::parts::{FeatureKind, Purpose};
+use crate::parts::{EdgeNote, FeatureKind, PanelEdge, Purpose};
 
 /// How far beyond an edge or a notch the clean stretch reaches, in mm (common practice, no source).
 const REACH: f64 = 1.0;
@@ -14,17 +14,23 @@ const REACH: f64 = 1.0;
 pub(super) fn of_panel(cx: &Context, notches: &[Notch]) -> Vec<Rect> {
     let b = bounds(cx.panel);
     let mut clean: Vec<Rect> = Vec::new();
-    let mut edges: Vec<_> = cx.panel.edges.iter().map(|e| e.edge).collect();
-    edges.sort();
-    edges.dedup();
-    for edge in &edges {
-        clean.push(strip(*edge, b, REACH));
+    for edge in joint_edges(&cx.panel.edges) {
+        clean.push(strip(edge, b, REACH));
     }
     for notch in notches.iter().filter(|n| n.clean) {
         clean.push(notch.contour.bounds().inflate(REACH, REACH));
     }
     clean.extend(slides(cx, b));
     clean
+}
+
+/// Edges that are shaped for another panel. Edges that are only butted are left out: a part has to be held somewhere, and a stub
+/// on a butted edge is pared off, while one on a finger or in a channel stops the assembly (common practice, no source).
+fn joint_edges(notes: &[EdgeNote]) -> Vec<PanelEdge> {
+    let mut edges: Vec<PanelEdge> = notes.iter().filter(|n| !n.joint.starts_with("butt")).map(|n| n.edge).collect();
+    edges.sort();
+    edges.dedup();
+    edges
 }
 
 /// Both ends of each slide's line, as wide as the slide is high.

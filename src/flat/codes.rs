@@ -26,6 +26,7 @@ pub const ALL: &[Code] = &[
     TOO_NARROW_FOR_CUTTER,
     UNKNOWN_BOARD,
     WEB_TOO_THIN,
+    SEATS_BY_HAND,
 ];
 
 /// A blind cut on a machine that only cuts through.
@@ -92,6 +93,11 @@ pub const TOO_NARROW_FOR_CUTTER: Code =
     Code::new("too-narrow-for-cutter", "A slot, notch, pocket or opening is narrower than the cutter that would cut it.");
 /// A panel of a board the design does not list.
 pub const UNKNOWN_BOARD: Code = Code::new("panel-board-unknown", "A panel names a board that the design does not list.");
+/// Screw seats on the lower face only.
+pub const SEATS_BY_HAND: Code = Code::new(
+    "seats-by-hand",
+    "Screw seats on the lower face are left to a hand countersink, which saves turning the sheet over.",
+);
 /// Too little wood between two cuts or a cut and an edge.
 pub const WEB_TOO_THIN: Code =
     Code::new("web-too-thin", "Too little wood is left between two cuts, or between a cut and an edge: it breaks.");

@@ -16,12 +16,33 @@ pub(super) struct Context<'a> {
     pub(super) tools: &'a Tools,
     pub(super) panel: &'a Panel,
     pub(super) findings: &'a mut Vec<Finding>,
+    /// Findings about features, each with the ids of those it fits; told by [`Context::tell`].
+    pub(super) gathered: Vec<(Finding, Vec<String>)>,
 }
 
+/// Stands in a message for the features it is about.
+pub(super) const WHICH: &str = "{which}";
+
 impl Context<'_> {
-    /// Adds a finding about a feature of this panel.
+    /// Adds a finding about a feature of this panel; [`WHICH`] in its message stands for the feature. Features with the same
+    /// message share a finding.
     pub(super) fn say(&mut self, feature: &Feature, finding: Finding) {
-        self.findings.push(finding.part(&self.panel.id).at(feature.span.or(self.panel.span)));
+        let finding = finding.part(&self.panel.id).at(feature.span.or(self.panel.span));
+        if let Some((_, ids)) = self.gathered.iter_mut().rev().find(|(other, _)| *other == finding) {
+            ids.push(feature.id.clone());
+        } else {
+            self.gathered.push((finding, vec![feature.id.clone()]));
+        }
+    }
+
+    /// Gives on what was gathered.
+    pub(super) fn tell(self) {
+        for (mut finding, ids) in self.gathered {
+            let names: Vec<String> = ids.iter().map(|id| format!("`{id}`")).collect();
+            let each = if names.len() > 1 { "each of " } else { "" };
+            finding.message = finding.message.replace(WHICH, &format!("{each}{}", names.join(", ")));
+            self.findings.push(finding);
+        }
     }
 
     /// A stop about a feature, with what to do.
@@ -31,7 +52,6 @@ impl Context<'_> {
 
     /// A cut that could not be made becomes a finding.
     pub(super) fn made(&mut self, feature: &Feature, made: Result<Made, Trouble>, cutters: &[f64]) -> Option<Made> {
-        let id = &feature.id;
         match made {
             Ok(made) => {
                 self.tight(feature, made.cutter);
@@ -49,14 +69,14 @@ impl Context<'_> {
                 };
                 let smallest = mm(cutters.iter().copied().fold(f64::INFINITY, f64::min));
                 let text = format!(
-                    "`{id}` has no room for the corner relief of a {smallest} mm cutter; the widest that fits is {} mm",
+                    "{WHICH} has no room for the corner relief of a {smallest} mm cutter; the widest that fits is {} mm",
                     mm(widest)
                 );
                 self.stop(feature, codes::RELIEF_DOES_NOT_FIT, text, &remedy);
                 None
             }
             Err(Trouble::Shape(error)) => {
-                self.stop(feature, codes::CUT_SHAPE_BAD, format!("`{id}` cannot be drawn: {error}"), "correct its size");
+                self.stop(feature, codes::CUT_SHAPE_BAD, format!("{WHICH} cannot be drawn: {error}"), "correct its size");
                 None
             }
         }
@@ -65,7 +85,7 @@ impl Context<'_> {
     /// A cut narrower than every cutter that might cut it.
     pub(super) fn too_narrow(&mut self, feature: &Feature, width: f64, cutters: &[f64]) {
         let smallest = mm(cutters.iter().copied().fold(f64::INFINITY, f64::min));
-        let text = format!("`{}` is {} mm wide, too narrow for the {smallest} mm cutter", feature.id, mm(width));
+        let text = format!("{WHICH} is {} mm wide, too narrow for the {smallest} mm cutter", mm(width));
         let remedy = format!("use a cutter of at most {} mm, or make the cut at least {smallest} mm wide", mm(width));
         self.stop(feature, codes::TOO_NARROW_FOR_CUTTER, text, &remedy);
     }
@@ -75,7 +95,7 @@ impl Context<'_> {
         let width = super::cuts::clear_width(self.panel, feature);
         let need = cutter * TIGHT_RATIO;
         if cutter > 0.0 && width < need - tolerance::SAME_POINT {
-            let text = format!("`{}` is {} mm wide for a {} mm cutter", feature.id, mm(width), mm(cutter));
+            let text = format!("{WHICH} is {} mm wide for a {} mm cutter", mm(width), mm(cutter));
             self.say(
                 feature,
                 Finding::caution(codes::TIGHT_FOR_CUTTER, text)

@@ -1,6 +1,6 @@
 //! Features as cuts, in the panel frame: everything but the notches, which belong to the outline.
 
-use super::context::{bounds, mm, Context};
+use super::context::{bounds, mm, Context, WHICH};
 use super::relief::{Corners, Opening};
 use super::{codes, free, seat, FlatCut, Operation, Side};
 use crate::diag::Finding;
@@ -127,35 +127,35 @@ pub(super) fn of_feature(cx: &mut Context, feature: &Feature) -> Vec<Cut> {
 
 /// Checks a blind depth against the board; `false` when the cut cannot be made.
 fn deep_enough_left(cx: &mut Context, feature: &Feature, depth: &Dim) -> bool {
-    let (id, t) = (&feature.id, cx.thickness());
+    let t = cx.thickness();
     let real = depth.nominal().0.is_finite() && depth.nominal() > Mm::ZERO;
     if !real {
-        let text = format!("`{id}` is {} mm deep", depth.nominal());
+        let text = format!("{WHICH} is {} mm deep", depth.nominal());
         cx.stop(feature, codes::CUT_SHAPE_BAD, text, "give it a depth greater than zero");
         return false;
     }
     let left = &cx.panel.thickness - depth;
     let remedy = "make it shallower, or use a thicker board";
     if left.nominal().0 <= tolerance::SAME_POINT {
-        let text = format!("`{id}` is {} mm deep in a board of {t} mm", depth.nominal());
+        let text = format!("{WHICH} is {} mm deep in a board of {t} mm", depth.nominal());
         cx.stop(feature, codes::BLIND_TOO_DEEP, text, remedy);
         return false;
     }
     let least = left.worst_case().min;
     if least <= Mm::ZERO {
         let text = format!(
-            "`{id}` leaves {} mm at nominal, but comes through where the board is thinnest ({least} mm)",
+            "{WHICH} leaves {} mm at nominal, but comes through where the board is thinnest ({least} mm)",
             left.nominal()
         );
         cx.say(feature, Finding::caution(codes::BLIND_TOO_DEEP, text).remedy(remedy));
     }
-    // A seat for a mate must leave half the panel (practice.md PJ2, seen and common practice); any other floor HARD_FLOOR.
+    // A seat for a mate must leave half the panel (cutting services' pages and common practice); any other floor HARD_FLOOR.
     let (need, why) = match feature.purpose {
         crate::parts::Purpose::Joint => (Mm(t.0 / 2.0), "half the board under a joint, common practice"),
         _ => (super::web::HARD_FLOOR, "least wood anywhere, cutting services' file rules"),
     };
     if left.nominal().0 < need.0 - tolerance::SAME_POINT {
-        let text = format!("`{id}` leaves {} mm of {t} mm", left.nominal());
+        let text = format!("{WHICH} leaves {} mm of {t} mm", left.nominal());
         cx.say(feature, Finding::caution(codes::FLOOR_THIN, text).limit(format!("{need} mm: {why}")).remedy(remedy));
     }
     true
@@ -187,7 +187,7 @@ fn shaped(
     let contour = match contour {
         Ok(contour) => contour,
         Err(error) => {
-            let text = format!("`{}` cannot be drawn: {error}", feature.id);
+            let text = format!("{WHICH} cannot be drawn: {error}");
             cx.stop(feature, codes::CUT_SHAPE_BAD, text, "correct its shape");
             return None;
         }
@@ -201,7 +201,7 @@ fn shaped(
 }
 
 fn only_marked(cx: &mut Context, feature: &Feature, depth: Mm) -> Operation {
-    let text = format!("`{}` is {depth} mm deep, which a laser cannot cut; it is marked only", feature.id);
+    let text = format!("{WHICH} is {depth} mm deep, which a laser cannot cut; it is marked only");
     cx.say(
         feature,
         Finding::caution(codes::BLIND_ON_LASER, text)
@@ -213,7 +213,7 @@ fn only_marked(cx: &mut Context, feature: &Feature, depth: Mm) -> Operation {
 fn rectangular(cx: &mut Context, feature: &Feature, blind: Option<(Face, Mm)>) -> Option<Cut> {
     let opening = opening(cx.panel, feature)?;
     if opening.beside(bounds(cx.panel)) {
-        let text = format!("`{}` at {}, {} lies beside the panel", feature.id, mm(opening.rect.x0), mm(opening.rect.y0));
+        let text = format!("{WHICH} at {}, {} lies beside the panel", mm(opening.rect.x0), mm(opening.rect.y0));
         cx.stop(feature, codes::CUT_OUTSIDE_PART, text, "move it onto the panel");
         return None;
     }
@@ -231,10 +231,9 @@ pub(super) fn corner_notes(cx: &mut Context, feature: &Feature, opening: &Openin
     if cx.tools.laser || !opening.real.contains(&true) {
         return;
     }
-    let id = &feature.id;
     match opening.corners {
         Corners::Seat if cx.tools.style == crate::design::ReliefStyle::None => {
-            let text = format!("`{id}` keeps corners of radius {} mm, where a square mate does not seat", mm(cutter / 2.0));
+            let text = format!("{WHICH} keeps corners of radius {} mm, where a square mate does not seat", mm(cutter / 2.0));
             cx.say(
                 feature,
                 Finding::caution(codes::CORNER_NOT_RELIEVED, text)
@@ -243,7 +242,7 @@ pub(super) fn corner_notes(cx: &mut Context, feature: &Feature, opening: &Openin
         }
         Corners::Round(radius) if radius < cutter / 2.0 - tolerance::SAME_POINT => {
             let text =
-                format!("`{id}` asks for a corner radius of {} mm; the cutter leaves {} mm", mm(radius), mm(cutter / 2.0));
+                format!("{WHICH} asks for a corner radius of {} mm; the cutter leaves {} mm", mm(radius), mm(cutter / 2.0));
             cx.say(feature, Finding::note(codes::CORNER_RADIUS_RAISED, text).remedy("use a thinner cutter if it matters"));
         }
         Corners::Seat | Corners::Round(_) => {}
@@ -255,7 +254,7 @@ fn hole(cx: &mut Context, feature: &Feature, at: Point, diameter: Mm, blind: Opt
     let circle = match Contour::circle(at, diameter.0 / 2.0) {
         Ok(circle) if diameter > Mm::ZERO => circle,
         _ => {
-            let text = format!("`{}` has a diameter of {diameter} mm", feature.id);
+            let text = format!("{WHICH} has a diameter of {diameter} mm");
             cx.stop(feature, codes::CUT_SHAPE_BAD, text, "give it a diameter greater than zero");
             return None;
         }
@@ -266,8 +265,7 @@ fn hole(cx: &mut Context, feature: &Feature, at: Point, diameter: Mm, blind: Opt
         _ if cx.tools.makes_hole(diameter.0, cx.thickness()) => Operation::Drill { at, diameter, depth },
         _ => {
             let text = format!(
-                "`{}` of {} mm is a hole that no drill or cutter at hand makes; its centre is marked",
-                feature.id,
+                "{WHICH} of {} mm is a hole that no drill or cutter at hand makes; its centre is marked",
                 mm(diameter.0)
             );
             let how = depth.map_or_else(|| "through".to_owned(), |d| format!("{d} mm deep"));
@@ -286,14 +284,14 @@ fn countersink(cx: &mut Context, feature: &Feature, at: Point, sizes: [Mm; 2], f
     let [hole, head] = sizes;
     let larger = head.0 > hole.0 + tolerance::SAME_POINT;
     if !larger {
-        let text = format!("`{}` has a head of {head} mm over a hole of {hole} mm", feature.id);
+        let text = format!("{WHICH} has a head of {head} mm over a hole of {hole} mm");
         cx.stop(feature, codes::COUNTERSINK_TOO_SMALL, text, "give the head its real diameter, or make it a plain hole");
         return None;
     }
     // A 90 degree cone sinks by half of what it widens.
     let depth = Mm((head.0 - hole.0) / 2.0);
     if depth >= cx.thickness() {
-        let text = format!("`{}` sinks {depth} mm into a board of {} mm", feature.id, cx.thickness());
+        let text = format!("{WHICH} sinks {depth} mm into a board of {} mm", cx.thickness());
         cx.stop(feature, codes::BLIND_TOO_DEEP, text, "use a smaller head or a thicker board");
         return None;
     }

@@ -7,7 +7,7 @@ use crate::diag::Finding;
 use crate::geom::{tolerance, Rect};
 use crate::units::Mm;
 
-/// Two facing dadoes must leave this share of the board (practice list PJ2: seen, and common practice).
+/// Two facing dadoes must leave this share of the board (seen on trade pages, and common practice).
 const LEAVE: f64 = 1.0 / 3.0;
 
 /// Checks blind cuts from opposite faces.

@@ -33,10 +33,12 @@ pub fn flatten(design: &Design, model: &Model) -> Checked<FlatParts> {
 }
 
 /// The mates that seat in a part's cuts and notches, in the part frame and without clearance: what must fit into the area the
-/// cutter reaches. Those of the cuts are also in [`FlatCut::seats`](super::FlatCut::seats).
+/// cutter reaches, each with the id of the feature it seats in. Those of the cuts are also in
+/// [`FlatCut::seats`](super::FlatCut::seats); the notches' are only here, since an outline has many.
 #[must_use]
-pub fn seats(design: &Design, model: &Model, part: &FlatPart) -> Vec<Seat> {
-    let mut found: Vec<Seat> = part.cuts.iter().filter_map(|c| c.seats.clone()).collect();
+pub fn seats(design: &Design, model: &Model, part: &FlatPart) -> Vec<(String, Seat)> {
+    let mut found: Vec<(String, Seat)> =
+        part.cuts.iter().filter_map(|c| Some((c.feature.clone(), c.seats.clone()?))).collect();
     let mut unused = Vec::new();
     let first = part.panels.first().copied();
     if let (Some(tools), Some(panel)) = (Tools::of(&design.process, &mut unused), first) {

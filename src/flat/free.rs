@@ -1,7 +1,7 @@
 //! Free shapes: what of them a round cutter reaches.
 
 use super::codes;
-use super::context::{mm, Context};
+use super::context::{mm, Context, WHICH};
 use crate::diag::Finding;
 use crate::geom::{tolerance, Contour, Region};
 use crate::parts::Feature;
@@ -23,7 +23,7 @@ pub(super) fn opening_reached(cx: &mut Context, feature: &Feature, contour: &Con
         return false;
     }
     if least > tolerance::LEFTOVER_AREA {
-        let text = format!("the cutter leaves {least:.1} mm² in corners or necks of `{}`", feature.id);
+        let text = format!("the cutter leaves {least:.1} mm² in corners or necks of {WHICH}");
         cx.say(feature, not_reached(text));
     }
     true

@@ -5,7 +5,7 @@ use super::context::mm;
 use super::piece::Piece;
 use crate::diag::Finding;
 
-/// Least size of a part cut free, short and long side in mm (practice list NE3: cutting services' file rules, seen).
+/// Least size of a part cut free, short and long side in mm (cutting services' file rules).
 const LEAST: (f64, f64) = (25.0, 50.0);
 
 /// Checks a part's size.

@@ -15,8 +15,14 @@ pub(super) struct Lay {
 
 impl Lay {
     /// The face with more to do lies up, face A when they are equal: each feature on the lower face costs a second set-up.
+    /// Screw seats weigh least, since a hand countersink makes them without turning the sheet over.
     pub(super) fn choose(cuts: &[Cut], outline: &Contour) -> Self {
-        let count = |face| cuts.iter().filter(|c| c.face == Some(face)).count();
+        let seat = |c: &Cut| matches!(c.flat.operation, Operation::Countersink { .. });
+        let count = |face| {
+            let (seats, others): (Vec<&Cut>, Vec<&Cut>) =
+                cuts.iter().filter(|c| c.face == Some(face)).partition(|c| seat(c));
+            (others.len(), seats.len())
+        };
         let up = if count(Face::B) > count(Face::A) { Face::B } else { Face::A };
         let b = outline.bounds();
         // Mirrored about x = 0 the bounds run from −x1.

@@ -21,6 +21,7 @@ mod outline;
 mod piece;
 mod relief;
 mod seat;
+mod thin;
 mod tools;
 mod types;
 mod web;

@@ -1,6 +1,6 @@
 //! The outline: the panel's rectangle or free outline without its notches.
 
-use super::context::{bounds, mm, Context};
+use super::context::{bounds, mm, Context, WHICH};
 use super::{codes, cuts, free};
 use crate::diag::Finding;
 use crate::geom::{tolerance, Contour, GeomError, Rect, Relief};
@@ -41,7 +41,7 @@ pub(super) fn of_panel(cx: &mut Context) -> Option<Outline> {
                     Some(region) if pieces == 1 && region.inner.is_empty() => whole = region.outer,
                     other => {
                         let holes = other.map_or(0, |r| r.inner.len());
-                        let text = format!("the panel falls into {pieces} pieces with {holes} holes at `{}`", name.id);
+                        let text = format!("the panel falls into {pieces} pieces with {holes} holes at {WHICH}");
                         let remedy = "make the notch smaller, or split the panel";
                         cx.stop(name, codes::OUTLINE_IN_PIECES, text, remedy);
                         return None;
@@ -106,7 +106,7 @@ fn notches(cx: &mut Context) -> Vec<Notch> {
         let Some(mut opening) = cuts::opening(panel, feature) else { continue };
         let inside = rect.intersect(b);
         if !opening.open.contains(&true) || inside.width() <= 0.0 || inside.height() <= 0.0 {
-            let text = format!("`{}` at {}, {} does not reach an edge of the panel", feature.id, mm(rect.x0), mm(rect.y0));
+            let text = format!("{WHICH} at {}, {} does not reach an edge of the panel", mm(rect.x0), mm(rect.y0));
             cx.stop(feature, codes::NOTCH_OFF_EDGE, text, "move it to an edge, or make it an opening");
             continue;
         }
@@ -146,7 +146,7 @@ fn united(cx: &mut Context, notches: &[Notch]) -> Vec<Notch> {
                 }
                 Some([one]) => {
                     let feature = &cx.panel.features[notch.feature];
-                    let text = format!("`{}` and its neighbours enclose {} pieces", feature.id, one.inner.len());
+                    let text = format!("{WHICH} and its neighbours enclose {} pieces", one.inner.len());
                     cx.stop(feature, codes::OUTLINE_IN_PIECES, text, "move the notches apart, or make them one");
                     i += 1;
                 }

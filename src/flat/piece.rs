@@ -20,8 +20,8 @@ pub(super) struct Piece {
     pub(super) notches: Vec<(String, Contour)>,
     /// Sides (bottom, right, top, left) each notch opens, in the part frame.
     pub(super) opened: Vec<[bool; 4]>,
-    /// Mates that seat in the notches, in the part frame.
-    pub(super) seats: Vec<Seat>,
+    /// Mates that seat in the notches, in the part frame, each with the feature's id.
+    pub(super) seats: Vec<(String, Seat)>,
     /// Sides (bottom, right, top, left) each cut runs out over, in the part frame.
     pub(super) runs_out: Vec<[bool; 4]>,
 }
@@ -42,17 +42,25 @@ pub(super) fn of_panel(
         );
         return None;
     };
-    let mut cx = Context { design, model, tools, panel, findings };
-    let outline = outline::of_panel(&mut cx)?;
+    let mut cx = Context { design, model, tools, panel, findings, gathered: Vec::new() };
+    let piece = made(&mut cx, board, id);
+    cx.tell();
+    piece
+}
+
+fn made(cx: &mut Context, board: &BoardUse, id: PanelId) -> Option<Piece> {
+    let panel = cx.panel;
+    let outline = outline::of_panel(cx)?;
     let mut cuts: Vec<Cut> = Vec::new();
     for feature in panel.features.iter().filter(|f| !outline::is_notch(f)) {
-        cuts.extend(cuts::of_feature(&mut cx, feature));
+        cuts.extend(cuts::of_feature(cx, feature));
     }
     let lay = Lay::choose(&cuts, &outline.contour);
-    let keep_clean = clean::of_panel(&cx, &outline.notches).into_iter().map(|r| lay.rect(r)).collect();
-    let seats = notch_seats(&cx, &outline.notches).iter().map(|s| lay.seat(s)).collect();
+    let keep_clean = clean::of_panel(cx, &outline.notches).into_iter().map(|r| lay.rect(r)).collect();
+    let seats = notch_seats(cx, &outline.notches).into_iter().map(|(id, s)| (id, lay.seat(&s))).collect();
     let mut cuts: Vec<(FlatCut, [bool; 4])> =
         cuts.into_iter().map(|c| (lay.sides(c.open), lay.cut(c))).map(|(open, c)| (c, open)).collect();
+    leave_seats_to_hand(cx, &mut cuts);
     cuts.sort_by(|(a, _), (b, _)| order(a).cmp(&order(b)).then_with(|| a.feature.cmp(&b.feature)));
     let (cuts, runs_out): (Vec<FlatCut>, Vec<[bool; 4]>) = cuts.into_iter().unzip();
     let contour = lay.contour(&outline.contour);
@@ -91,8 +99,33 @@ pub(super) fn of_panel(
     Some(Piece { part, notches: outline.notches.iter().map(named).collect(), opened, seats, runs_out })
 }
 
-fn notch_seats(cx: &Context, notches: &[Notch]) -> Vec<Seat> {
-    notches.iter().filter_map(|n| seat::of(cx.design, cx.model, cx.panel, &cx.panel.features[n.feature])).collect()
+/// Screw seats alone are no reason to turn a sheet over: when they are all there is to do on the lower face, they are left to a
+/// hand countersink, and said so.
+fn leave_seats_to_hand(cx: &mut Context, cuts: &mut Vec<(FlatCut, [bool; 4])>) {
+    let seat = |c: &FlatCut| matches!(c.operation, Operation::Countersink { .. });
+    let down = |c: &FlatCut| c.side == Side::Down;
+    if cuts.iter().any(|(c, _)| down(c) && !seat(c)) {
+        return;
+    }
+    let before = cuts.len();
+    cuts.retain(|(c, _)| !down(c));
+    let left = before - cuts.len();
+    if left > 0 {
+        cx.findings.push(
+            Finding::note(codes::SEATS_BY_HAND, format!("{left} screw seats are on the face that lies down on the machine"))
+                .part(&cx.panel.id)
+                .at(cx.panel.span)
+                .remedy("turn a hand countersink in each of them; the holes are drilled through"),
+        );
+    }
+}
+
+fn notch_seats(cx: &Context, notches: &[Notch]) -> Vec<(String, Seat)> {
+    notches
+        .iter()
+        .map(|n| &cx.panel.features[n.feature])
+        .filter_map(|f| Some((f.id.clone(), seat::of(cx.design, cx.model, cx.panel, f)?)))
+        .collect()
 }
 
 /// The thickest the board may be: its highest reading, or its class's upper limit when none was taken.

@@ -2,36 +2,35 @@
 
 use super::context::mm;
 use super::piece::Piece;
+use super::thin::{Between, Web, Webs, EDGE};
 use super::{codes, FlatCut, Operation};
-use crate::diag::{Finding, Span};
+use crate::diag::Finding;
 use crate::geom::{tolerance, Contour, Rect};
 use crate::parts::Purpose;
 use crate::units::Mm;
 
-/// Least wood anywhere: below this a web breaks while it is cut (cutting services' file rules, seen; practice list PJ8).
+/// Least wood anywhere: below this a web breaks while it is cut (cutting services' file rules).
 pub(super) const HARD_FLOOR: Mm = Mm(2.0);
-
-/// How two shapes of one part stand to each other.
-struct Between<'a> {
-    a: &'a str,
-    b: &'a str,
-    span: Option<Span>,
-}
 
 /// Checks every through cut and hole against the outline, and all pairs of cuts; notches against each other and the ends.
 pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
     let part = &piece.part;
     let outline = &part.outline.contour;
+    let mut webs = Webs::default();
     for (cut, runs_out) in part.cuts.iter().zip(&piece.runs_out) {
         if matches!(cut.operation, Operation::Mark) {
             continue;
         }
-        let between = Between { a: &cut.feature, b: "the edge", span: cut.span.or(part.span) };
+        let between = Between { a: &cut.feature, b: EDGE, span: cut.span.or(part.span) };
         if runs_out.contains(&true) {
             let wall = to_edges(outline.bounds(), cut.contour.bounds(), *runs_out);
             if wall > tolerance::SAME_POINT {
-                judge(piece, &between, wall, min_web, false, findings);
+                webs.judge(between, wall, min_web, Web::Blind);
             }
+            continue;
+        }
+        if is_channel(cut) && within(cut.contour.bounds(), outline.bounds()) && outline.crosses(&cut.contour) {
+            // A groove that ends in a notch of the same panel.
             continue;
         }
         let inside = outline.holds(&cut.contour);
@@ -43,15 +42,16 @@ pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
             let remedy = "move it inwards or make it smaller; a cut that opens an edge is an edge notch";
             findings.push(Finding::stop(codes::CUT_OUTSIDE_PART, text).part(&part.id).at(between.span).remedy(remedy));
         } else if !is_cone(cut) {
-            judge(piece, &between, apart, min_web, goes_through(cut), findings);
+            webs.judge(between, apart, min_web, beside(cut));
         }
     }
-    pairs(piece, min_web, findings);
-    notches(piece, min_web, findings);
+    pairs(piece, min_web, &mut webs, findings);
+    notches(piece, min_web, &mut webs);
+    webs.tell(part, findings);
 }
 
 /// All pairs of cuts whose bounds come near each other, found by sweeping over x.
-fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
+fn pairs(piece: &Piece, min_web: Mm, webs: &mut Webs, findings: &mut Vec<Finding>) {
     let cuts = &piece.part.cuts;
     let bounds: Vec<Rect> = cuts.iter().map(|c| c.contour.bounds()).collect();
     for (i, j) in neighbours(&bounds, min_web.0.max(HARD_FLOOR.0)) {
@@ -64,7 +64,7 @@ fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
         if a.feature == b.feature || is_cone(a) || is_cone(b) {
             // A head's seat belongs to its own hole; over another cut it only loses wood that is not there.
             if a.feature != b.feature && a.contour.meets(&b.contour) && a.side == b.side {
-                cross(piece, &between, findings);
+                cross(piece, between, findings);
             }
             continue;
         }
@@ -79,14 +79,15 @@ fn pairs(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
             let (outer, inner) = if a.contour.holds(&b.contour) { (a, b) } else { (b, a) };
             // A hole or opening through the floor of a pocket is as it should be; the same inside a through cut is not.
             if goes_through(outer) || !deeper(inner, outer) {
-                cross(piece, &between, findings);
+                cross(piece, between, findings);
             }
         } else if touch {
             if !channels_meet(a, b) {
-                cross(piece, &between, findings);
+                cross(piece, between, findings);
             }
         } else {
-            judge(piece, &between, apart, min_web, through_a && through_b, findings);
+            let web = if through_a && through_b { Web::Through } else { Web::Blind };
+            webs.judge(between, apart, min_web, web);
         }
     }
 }
@@ -98,8 +99,28 @@ fn deeper(inner: &FlatCut, outer: &FlatCut) -> bool {
 
 /// A dado that runs into a rabbet, or two grooves that meet: pockets for joints may run into each other.
 fn channels_meet(a: &FlatCut, b: &FlatCut) -> bool {
-    let channel = |c: &FlatCut| matches!(c.operation, Operation::Pocket { .. }) && c.purpose == Purpose::Joint;
-    channel(a) && channel(b)
+    is_channel(a) && is_channel(b)
+}
+
+fn is_channel(cut: &FlatCut) -> bool {
+    matches!(cut.operation, Operation::Pocket { .. }) && cut.purpose == Purpose::Joint
+}
+
+/// What the wood between a cut and an edge has to stand.
+fn beside(cut: &FlatCut) -> Web {
+    match cut.purpose {
+        _ if !goes_through(cut) => Web::Blind,
+        Purpose::Pilot | Purpose::Clearance if matches!(cut.operation, Operation::Drill { .. }) => Web::Screw,
+        _ => Web::Through,
+    }
+}
+
+fn within(inner: Rect, outer: Rect) -> bool {
+    let reach = tolerance::EDGE_REACH;
+    inner.x0 >= outer.x0 - reach
+        && inner.y0 >= outer.y0 - reach
+        && inner.x1 <= outer.x1 + reach
+        && inner.y1 <= outer.y1 + reach
 }
 
 /// Depth of a blind cut.
@@ -111,7 +132,7 @@ pub(super) fn depth(cut: &FlatCut) -> Mm {
 }
 
 /// Wood between two notches, and between a notch and an edge it does not open.
-fn notches(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
+fn notches(piece: &Piece, min_web: Mm, webs: &mut Webs) {
     let size = piece.part.outline.contour.bounds();
     let bounds: Vec<Rect> = piece.notches.iter().map(|(_, c)| c.bounds()).collect();
     let wide = min_web.0.max(HARD_FLOOR.0);
@@ -120,13 +141,13 @@ fn notches(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
         let apart = one.distance_between(other);
         // Notches that touch were united.
         if apart > tolerance::SAME_POINT && !one.holds(other) && !other.holds(one) {
-            judge(piece, &Between { a, b, span: piece.part.span }, apart, min_web, true, findings);
+            webs.judge(Between { a, b, span: piece.part.span }, apart, min_web, Web::Through);
         }
     }
     for (((id, _), open), b) in piece.notches.iter().zip(&piece.opened).zip(&bounds) {
         let least = to_edges(size, *b, *open);
         if least > tolerance::SAME_POINT {
-            judge(piece, &Between { a: id, b: "the edge", span: piece.part.span }, least, min_web, true, findings);
+            webs.judge(Between { a: id, b: EDGE, span: piece.part.span }, least, min_web, Web::Through);
         }
     }
 }
@@ -137,26 +158,7 @@ fn to_edges(part: Rect, cut: Rect, open: [bool; 4]) -> f64 {
     gaps.iter().zip(open).filter(|(_, open)| !open).map(|(gap, _)| *gap).fold(f64::INFINITY, f64::min)
 }
 
-/// Holds a web against the hard floor and, when both sides go through, the project's least web. The wall beside a blind cut
-/// stands on its floor: under the hard floor it is worth a look.
-fn judge(piece: &Piece, between: &Between, apart: f64, min_web: Mm, through: bool, findings: &mut Vec<Finding>) {
-    let text = format!("{} mm of wood between `{}` and {}", mm(apart), between.a, quoted(between.b));
-    let hard = HARD_FLOOR.0 - tolerance::SAME_POINT;
-    let floor = format!("{HARD_FLOOR} mm, cutting services' file rules");
-    let finding = if apart < hard && through {
-        Finding::stop(codes::WEB_TOO_THIN, text).limit(floor)
-    } else if apart < hard {
-        Finding::caution(codes::WEB_TOO_THIN, text).limit(floor)
-    } else if through && apart < min_web.0 - tolerance::SAME_POINT {
-        Finding::caution(codes::WEB_TOO_THIN, text).limit(format!("{min_web} mm, the project's least web"))
-    } else {
-        return;
-    };
-    let more = mm(if apart < hard { HARD_FLOOR.0 } else { min_web.0 } - apart);
-    findings.push(finding.part(&piece.part.id).at(between.span).remedy(format!("move them {more} mm further apart")));
-}
-
-fn cross(piece: &Piece, between: &Between, findings: &mut Vec<Finding>) {
+fn cross(piece: &Piece, between: Between, findings: &mut Vec<Finding>) {
     let text = format!("`{}` and `{}` overlap (0 mm apart)", between.a, between.b);
     findings.push(
         Finding::stop(codes::CUTS_CROSS, text)
@@ -164,14 +166,6 @@ fn cross(piece: &Piece, between: &Between, findings: &mut Vec<Finding>) {
             .at(between.span)
             .remedy("move them apart, or make them one cut"),
     );
-}
-
-fn quoted(name: &str) -> String {
-    if name == "the edge" {
-        name.to_owned()
-    } else {
-        format!("`{name}`")
-    }
 }
 
 pub(super) fn goes_through(cut: &FlatCut) -> bool {

@@ -61,13 +61,21 @@ pub fn starter(answers: &StarterAnswers) -> String {
                 "\n[bay]                      # looking in from the load opening; add every reading you took\n\
                  width = {{ readings = [{}], uncertainty = {} }}\n\
                  depth = {{ readings = [{}], uncertainty = {} }}\n\
-                 height = {{ readings = [{}], uncertainty = {} }}\n",
+                 height = {{ readings = [{}], uncertainty = {} }}\n\
+                 # opening = {{ width = {}, height = {}, sill = 0, left = {} }}   # the load opening, for loading in\n\
+                 # door = [[0, {}], [{}, {}]]   # how far the closed door reaches in: [height, reach], from the sill up\n",
                 figure(bay_width),
                 figure(Mm(2.0)),
                 figure(bay_depth),
                 figure(Mm(2.0)),
                 figure(bay_height),
                 figure(Mm(2.0)),
+                figure(bay_width * 0.9),
+                figure(bay_height * 0.9),
+                figure(bay_width * 0.05),
+                figure(FRONT_SPACE / 2.0),
+                figure(bay_height / 2.0),
+                figure(FRONT_SPACE),
             ),
             ((bay_width - width) / 2.0).max(Mm::ZERO),
             FRONT_SPACE.min((bay_depth - depth).max(Mm::ZERO)),
@@ -104,12 +112,16 @@ pub fn starter(answers: &StarterAnswers) -> String {
         figure(height),
     );
     let drawer = format!(
-        "  [[carcass.column.cell]]\n  drawer = {{ slide = \"side-mount-{}\", latch = \"flush-paddle\", front = \"front\" }}\n",
+        "drawer = {{ slide = \"side-mount-{}\", latch = \"flush-paddle\", front = \"front\" }}\n",
         slide(depth, answers.units)
     );
     for (name, count) in columns(answers.drawers.min(MOST_DRAWERS)) {
         text.extend(["\n[[carcass.column]]\nname = \"", name, "\"\n"]);
-        text.push_str(&drawer.repeat(count as usize));
+        for index in 0..count {
+            // A latch strikes into what is above its front, so every drawer but the lowest stands on a shelf.
+            let shelf = if index == 0 { "" } else { "  shelf = \"carcass\"\n" };
+            text.extend(["  [[carcass.column.cell]]\n", shelf, "  ", &drawer]);
+        }
     }
     text
 }

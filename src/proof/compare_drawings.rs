@@ -37,10 +37,11 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
     for part in &pack.job.parts {
         let wanted: Vec<Wanted<'_>> =
             part.contours.iter().map(|c| Wanted { contour: c, ring: c.ring.clone(), part: &part.id, group: 0 }).collect();
-        let bounds = bounds(&wanted);
+        // A page shows the outline's own rectangle; grooves may run out of it.
+        let page = bounds(wanted.iter().filter(|w| w.contour.operation == Operation::ThroughOutside));
         for (name, drawing) in drawings(pack, &part.files) {
             compare(&mut rules.part, name, drawing, &wanted);
-            extents(&mut rules.extents, name, drawing, bounds, bounds);
+            extents(&mut rules.extents, name, drawing, bounds(&wanted), page);
         }
     }
     for sheet in &pack.job.sheets {
@@ -68,9 +69,9 @@ fn drawings<'a>(pack: &'a Pack<'_>, files: &'a [String]) -> impl Iterator<Item =
     files.iter().filter_map(|name| pack.drawings.get(name.as_str()).map(|d| (name.as_str(), d)))
 }
 
-fn bounds(wanted: &[Wanted<'_>]) -> Bounds {
+fn bounds<'w>(wanted: impl IntoIterator<Item = &'w Wanted<'w>>) -> Bounds {
     let mut bounds = Bounds::empty();
-    wanted.iter().for_each(|w| bounds.join(w.ring.bounds()));
+    wanted.into_iter().for_each(|w| bounds.join(w.ring.bounds()));
     bounds
 }
 

@@ -21,7 +21,7 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 2] {
         missing.count(1);
         if !named.insert(name) {
             missing.fault(|code| Finding::stop(code, format!("The job names {} twice", file_name(name))));
-        } else if !pack.names.contains(&name.as_str()) {
+        } else if pack.names.binary_search(&name.as_str()).is_err() {
             missing.fault(|code| {
                 Finding::stop(code, format!("{} is not in the pack", file_name(name)))
                     .remedy("copy the whole pack, or make it again")

@@ -100,10 +100,12 @@ fn stated_unit(text: &str) -> Option<f64> {
 
 /// Whether a line of the header names the board together with its mean thickness.
 fn names_board(text: &str, board: &Board, unit_mm: f64) -> bool {
-    let name: String = board.name.chars().filter(|c| c.is_ascii_alphanumeric()).collect();
+    let name: String = board.name.chars().filter(char::is_ascii_alphanumeric).collect();
     text.lines().filter(|line| line.trim_start().starts_with("board:")).any(|line| {
-        let letters: String = line.chars().filter(|c| c.is_ascii_alphanumeric()).collect();
+        let letters: String = line.chars().filter(char::is_ascii_alphanumeric).collect();
         let numbers = line.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|w| w.parse::<f64>().ok());
-        letters.contains(&name) && numbers.map(|n| n * unit_mm).any(|mm| (mm - board.thickness_mm.mean).abs() <= THICKNESS)
+        // Files spell other letters in ways of their own.
+        let named = !board.name.is_ascii() || letters.contains(&name);
+        named && numbers.map(|n| n * unit_mm).any(|mm| (mm - board.thickness_mm.mean).abs() <= THICKNESS)
     })
 }

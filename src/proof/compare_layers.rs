@@ -22,8 +22,7 @@ pub(super) fn check(pack: &Pack<'_>) -> Rule {
         for contour in &part.contours {
             rule.count(1);
             let layer = contour.layer.as_str();
-            // An island lies on its pocket's layer, and only a drill's or seat's own circle gives the size in the name.
-            let meaning = meaning(contour, pack.unit_mm());
+            let meaning = meaning(contour, layer, pack.unit_mm());
             let plain = layer.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit() || b"$-_".contains(&b));
             let own = OWN.iter().any(|word| layer.starts_with(word));
             let same = meanings.entry(layer).or_insert_with(|| meaning.clone()) == &meaning
@@ -43,16 +42,28 @@ pub(super) fn check(pack: &Pack<'_>) -> Rule {
     rule
 }
 
-/// The name that says what a contour is, in the files' unit.
-fn meaning(contour: &Contour, unit_mm: f64) -> String {
+/// The name that says what a contour is, in the files' unit. The job's depths are rounded, so that at a tie the layer's own
+/// spelling counts.
+fn meaning(contour: &Contour, layer: &str, unit_mm: f64) -> String {
+    let spelt = [0.0, -ROUNDED, ROUNDED].map(|by| spelt(contour, by, unit_mm));
+    let [first, ..] = &spelt;
+    spelt.iter().find(|name| *name == layer).unwrap_or(first).clone()
+}
+
+/// Half the last decimal of a depth in the job, and a little.
+const ROUNDED: f64 = 0.000_6;
+
+fn spelt(contour: &Contour, by: f64, unit_mm: f64) -> String {
     let size = |mm: f64| if unit_mm > 1.0 { format!("{:.4}", mm / unit_mm) } else { format!("{mm:.2}") }.replace('.', "-");
-    let diameter = || size(diameter(&contour.ring));
+    let diameter = || size(diameter(&contour.ring) + by);
     let name = match (contour.operation, contour.depth_mm) {
         (Operation::ThroughOutside, _) => "THROUGH-OUTSIDE".to_owned(),
         (Operation::ThroughInside, _) => "THROUGH-INSIDE".to_owned(),
-        (Operation::Pocket, depth) => format!("POCKET-{}-DEEP", size(depth.unwrap_or(0.0))),
+        (Operation::Pocket, depth) => format!("POCKET-{}-DEEP", size(depth.unwrap_or(0.0) + by)),
         (Operation::Drill, None) => format!("DRILL-{}-THROUGH", diameter()),
-        (Operation::Drill, Some(depth)) => format!("DRILL-{}-DEEP-{}", diameter(), size(depth)),
+        (Operation::Drill, Some(depth)) => {
+            format!("DRILL-{}-DEEP-{}", size(self::diameter(&contour.ring)), size(depth + by))
+        }
         (Operation::Countersink, _) => format!("COUNTERSINK-{}", diameter()),
         (Operation::Mark, _) => "MARK".to_owned(),
     };

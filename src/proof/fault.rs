@@ -32,6 +32,11 @@ pub(super) fn quoted(text: &str) -> String {
     format!("\"{out}\"")
 }
 
+/// Line of a byte, from 1.
+pub(super) fn line_at(bytes: &[u8], at: usize) -> usize {
+    bytes[..at].split(|b| *b == b'\n').count()
+}
+
 /// The text of a file that may hold only printable ASCII, tabs and line ends.
 pub(super) fn ascii(bytes: &[u8]) -> Result<&str, Fault> {
     if bytes.len() > super::limits::FILE_BYTES {
@@ -42,7 +47,7 @@ pub(super) fn ascii(bytes: &[u8]) -> Result<&str, Fault> {
         )));
     }
     if let Some(at) = bytes.iter().position(|b| !matches!(b, b' '..=b'~' | b'\t' | b'\n' | b'\r')) {
-        let line = bytes[..at].iter().filter(|b| **b == b'\n').count() + 1;
+        let line = line_at(bytes, at);
         return Err(Fault::on(line, format!("byte {:#04x} is not plain ASCII text", bytes[at])));
     }
     std::str::from_utf8(bytes).map_err(|_| Fault::whole("the file is not text"))

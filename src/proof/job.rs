@@ -4,7 +4,7 @@ use super::fault::{quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
 use serde::Deserialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the proof needs of `job.json`; other keys are left alone.
 #[derive(Clone, Debug, Deserialize)]
@@ -220,9 +220,31 @@ fn check(job: &mut Job) -> Result<(), String> {
         }
         check_part(part).map_err(|m| format!("part {}: {m}", quoted(&part.id)))?;
     }
+    let mut sheets = BTreeSet::new();
+    if let Some(twice) = job.sheets.iter().find(|s| !sheets.insert((s.board.as_str(), s.number))) {
+        return Err(format!("sheet {} of {} is listed twice", twice.number, quoted(&twice.board)));
+    }
     let copies = job.sheets.iter().map(|s| s.placements.len()).sum::<usize>();
     if copies > limits::COPIES || job.parts.iter().any(|p| p.quantity > limits::COPIES) {
         return Err(format!("more than {} copies of parts", limits::COPIES));
+    }
+    if job.sheets.len() > limits::SHEETS || job.programs.len() > limits::PROGRAMS {
+        return Err(format!(
+            "{} sheets and {} programs are more than are proved at once",
+            job.sheets.len(),
+            job.programs.len()
+        ));
+    }
+    let contours: BTreeMap<&str, usize> = job.parts.iter().map(|p| (p.id.as_str(), p.contours.len())).collect();
+    for sheet in &job.sheets {
+        let shown: usize = sheet.placements.iter().filter_map(|p| contours.get(p.part.as_str())).sum();
+        if shown > limits::CONTOURS.1 {
+            return Err(format!("sheet {} of {} shows {shown} contours", sheet.number, quoted(&sheet.board)));
+        }
+    }
+    let rings = job.parts.iter().flat_map(|p| p.contours.iter().map(|c| &c.ring).chain(p.seats.iter().map(|s| &s.ring)));
+    if rings.map(Ring::fineness).sum::<usize>() > limits::POINTS {
+        return Err(format!("the parts' contours come to more than {} points", limits::POINTS));
     }
     for sheet in &job.sheets {
         let name = format!("sheet {} of {}", sheet.number, quoted(&sheet.board));
@@ -251,6 +273,12 @@ fn check(job: &mut Job) -> Result<(), String> {
 }
 
 fn check_part(part: &mut Part) -> Result<(), String> {
+    let mut depths: Vec<f64> = part.contours.iter().filter_map(|c| c.depth_mm).collect();
+    depths.sort_by(f64::total_cmp);
+    depths.dedup();
+    if part.contours.len() > limits::CONTOURS.0 || depths.len() > limits::DEPTHS {
+        return Err(format!("{} contours at {} depths are more than are proved", part.contours.len(), depths.len()));
+    }
     for contour in &mut part.contours {
         let name = quoted(&contour.feature);
         contour.ring = ring(&contour.vertices).map_err(|m| format!("feature {name}: {m}"))?;
@@ -263,6 +291,10 @@ fn check_part(part: &mut Part) -> Result<(), String> {
     }
     for seat in &mut part.seats {
         seat.ring = ring(&seat.vertices).map_err(|m| format!("seat in {}: {m}", quoted(&seat.feature)))?;
+    }
+    let straight = |ring: &Ring| ring.segments().map(|(a, b, _)| a.distance(b)).sum::<f64>();
+    if part.contours.iter().map(|c| straight(&c.ring)).sum::<f64>() > limits::LENGTH {
+        return Err("its contours are longer together than are proved".to_owned());
     }
     let outlines = part.contours.iter().filter(|c| c.operation == Operation::ThroughOutside).count();
     if outlines != 1 {

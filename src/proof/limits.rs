@@ -21,14 +21,16 @@ pub(super) const SAME_POINT: f64 = 0.000_1;
 /// A bulge smaller than this is a straight line.
 pub(super) const STRAIGHT_BULGE: f64 = 0.000_001;
 /// Chord error when arcs become straight lines for sweeping.
-pub(super) const CHORD: f64 = 0.004;
+pub(super) const CHORD: f64 = 0.01;
 /// Half the width of a sliver that is an artefact of two edges which should coincide.
 pub(super) const SLIVER: f64 = 0.01;
 /// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
 pub(super) const SPECK_MM2: f64 = 0.02;
-/// Largest stretch of outline that counts as one tab, in mm of cut; more is an outline that was not cut. Tabs of 5 to 15 mm are
-/// common practice, no source; the cutter's own diameter comes on top.
-pub(super) const TAB_LENGTH_MAX: f64 = 40.0;
+/// Largest stretch of outline not cut to full depth that counts as one tab, its ramps included, in mm; more is an outline that was
+/// not cut. Tabs of 5 to 15 mm with ramps of 5 degrees and up are common practice, no source.
+pub(super) const TAB_LENGTH_MAX: f64 = 130.0;
+/// Largest share of an outline that all its tabs and their ramps may take. Common practice, no source.
+pub(super) const TAB_SHARE_MAX: f64 = 0.8;
 /// Fewest tabs that hold a part still: with one it turns. Common practice, no source.
 pub(super) const TABS_LEAST: usize = 2;
 /// Largest skin left under a whole outline. Common practice, no source.
@@ -52,3 +54,25 @@ pub(super) const PECKS: usize = 1_000;
 pub(super) const XML_DEPTH: usize = 32;
 /// Most copies of parts in one job.
 pub(super) const COPIES: usize = 100_000;
+/// Most sheets of one job.
+pub(super) const SHEETS: usize = 5_000;
+/// Most programs of one job.
+pub(super) const PROGRAMS: usize = 10_000;
+/// Most contours of one part, and of all copies on one sheet.
+pub(super) const CONTOURS: (usize, usize) = (5_000, 1_000_000);
+/// Most different depths on one face of one part.
+pub(super) const DEPTHS: usize = 64;
+/// Most points that all parts' contours may come to as straight lines.
+pub(super) const POINTS: usize = 2_000_000;
+/// Longest that all contours of one part may be together, in mm: two kilometres.
+pub(super) const LENGTH: f64 = 2_000_000.0;
+/// Most straight strokes of one sheet.
+pub(super) const STROKES: usize = 3_000_000;
+/// Most looks at a stroke for one sheet: strokes times copies.
+pub(super) const LOOKS: usize = 1_000_000_000;
+/// Most looks at the strokes near one copy: strokes times cuts.
+pub(super) const LOOKS_NEAR: usize = 300_000_000;
+/// How often the cutter may pass over the wood of one copy, on average over its bounds, all passes together.
+pub(super) const PASSES: f64 = 25.0;
+/// Most contours looked at to find pairs in one drawing.
+pub(super) const PAIRINGS: usize = 200_000_000;

@@ -1,7 +1,7 @@
 //! A reader of the SVG that a pack holds: closed paths in page units, the page's size, nothing transformed.
 
 use super::drawing::{is_note, Drawing, Drawn};
-use super::fault::{quoted, Fault};
+use super::fault::{line_at, quoted, Fault};
 use super::limits;
 use super::read_dxf::check_ring;
 use super::shape::Pt;
@@ -29,7 +29,7 @@ pub fn read(bytes: &[u8]) -> Result<Drawing, Fault> {
         )));
     }
     let text = std::str::from_utf8(bytes).map_err(|e| {
-        let line = bytes[..e.valid_up_to()].iter().filter(|b| **b == b'\n').count() + 1;
+        let line = line_at(bytes, e.valid_up_to());
         Fault::on(line, "the file is not UTF-8 text")
     })?;
     let mut reader = Reader::new(text);
@@ -74,7 +74,7 @@ impl Scope {
             match *key {
                 "data-layer" => scope.layer = Some(value.clone()),
                 "class" | "id" if scope.layer.is_none() && is_note(&value.to_ascii_uppercase()) => {
-                    scope.layer = Some(value.to_ascii_uppercase())
+                    scope.layer = Some(value.to_ascii_uppercase());
                 }
                 "transform" => scope.moved = true,
                 "display" | "visibility" | "opacity" | "clip-path" | "mask" => scope.unseen = true,

@@ -21,10 +21,17 @@ pub(super) fn pair(expected: &[&Ring], found: &[&Ring], limit: f64) -> Pairing {
     let bounds: Vec<Bounds> = found.iter().map(|r| r.bounds()).collect();
     let mut order: Vec<usize> = (0..found.len()).collect();
     order.sort_by(|a, b| bounds[*a].min.x.total_cmp(&bounds[*b].min.x));
+    let mut looks = 0;
     let mut pairing = Pairing { pairs: vec![None; found.len()], ..Pairing::default() };
     for (index, ring) in expected.iter().enumerate() {
         let wanted = ring.bounds();
         let first = order.partition_point(|i| bounds[*i].min.x < wanted.min.x - 2.0 * limit);
+        let last = order.partition_point(|i| bounds[*i].min.x <= wanted.min.x + 2.0 * limit);
+        looks += last.saturating_sub(first);
+        if looks > limits::PAIRINGS {
+            pairing.missing.push(index);
+            continue;
+        }
         let near = order[first..].iter().take_while(|i| bounds[**i].min.x <= wanted.min.x + 2.0 * limit);
         let free = near.filter(|i| pairing.pairs[**i].is_none() && bounds[**i].differs(wanted) <= 2.0 * limit);
         let best = free.map(|i| (*i, apart(ring, found[*i], limit))).min_by(|a, b| a.1.total_cmp(&b.1));
@@ -42,15 +49,17 @@ pub(super) fn pair(expected: &[&Ring], found: &[&Ring], limit: f64) -> Pairing {
     pairing
 }
 
+/// Most distances measured for one pair of rings.
+const COMPARISONS: usize = 4_000_000;
+
 /// The largest distance between two rings, at vertices and middles of arcs.
 fn apart(a: &Ring, b: &Ring, limit: f64) -> f64 {
-    let direct = aligned(a, b).min(aligned(a, &b.reversed()));
-    if direct <= limit {
-        return direct;
+    if let (Some((p, r)), Some((q, s))) = (a.as_circle(), b.as_circle()) {
+        return p.distance(q) + (r - s).abs();
     }
+    let direct = aligned(a, b).min(aligned(a, &b.reversed()));
     // Other vertices on the same line: measure every vertex against the other ring, as far as that stays cheap.
-    const COMPARISONS: usize = 4_000_000;
-    if a.0.len().saturating_mul(b.0.len()) > COMPARISONS {
+    if direct <= limit || a.0.len() == b.0.len() || a.0.len().saturating_mul(b.0.len()) > COMPARISONS {
         return direct;
     }
     let one_way = |from: &Ring, to: &Ring| from.probes().map(|p| to.distance_to(p)).fold(0.0, f64::max);

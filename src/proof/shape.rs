@@ -16,7 +16,9 @@ impl Pt {
     }
 
     pub(super) fn distance(self, other: Self) -> f64 {
-        (self.x - other.x).hypot(self.y - other.y)
+        // Coordinates are bounded, so that the plain root, which is faster than a guarded one, cannot overflow.
+        let (dx, dy) = (self.x - other.x, self.y - other.y);
+        (dx * dx + dy * dy).sqrt()
     }
 }
 
@@ -83,7 +85,7 @@ impl Arc {
         let chord = a.distance(b);
         let radius = chord * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
         let along = (1.0 - bulge * bulge) / (4.0 * bulge);
-        let centre = Pt::new((a.x + b.x) / 2.0 - (b.y - a.y) * along, (a.y + b.y) / 2.0 + (b.x - a.x) * along);
+        let centre = Pt::new(f64::midpoint(a.x, b.x) - (b.y - a.y) * along, f64::midpoint(a.y, b.y) + (b.x - a.x) * along);
         Self { centre, radius, start: (a.y - centre.y).atan2(a.x - centre.x), sweep: 4.0 * bulge.atan() }
     }
 
@@ -96,6 +98,19 @@ impl Arc {
     fn passes(&self, angle: f64) -> bool {
         let turned = if self.sweep >= 0.0 { angle - self.start } else { self.start - angle };
         turned.rem_euclid(TAU) <= self.sweep.abs()
+    }
+
+    /// Exact bounds of the arc between its ends.
+    pub(super) fn bounds(&self, a: Pt, b: Pt) -> Bounds {
+        let mut bounds = Bounds::empty();
+        bounds.add(a);
+        bounds.add(b);
+        for (angle, dx, dy) in [(0.0, 1.0, 0.0), (PI / 2.0, 0.0, 1.0), (PI, -1.0, 0.0), (-PI / 2.0, 0.0, -1.0)] {
+            if self.passes(angle) {
+                bounds.add(Pt::new(self.centre.x + self.radius * dx, self.centre.y + self.radius * dy));
+            }
+        }
+        bounds
     }
 
     /// How many chords keep within `error` of the arc; bounded.
@@ -147,12 +162,7 @@ impl Ring {
             if bulge.abs() < limits::STRAIGHT_BULGE {
                 continue;
             }
-            let arc = Arc::of(a, b, bulge);
-            for (angle, dx, dy) in [(0.0, 1.0, 0.0), (PI / 2.0, 0.0, 1.0), (PI, -1.0, 0.0), (-PI / 2.0, 0.0, -1.0)] {
-                if arc.passes(angle) {
-                    bounds.add(Pt::new(arc.centre.x + arc.radius * dx, arc.centre.y + arc.radius * dy));
-                }
-            }
+            bounds.join(Arc::of(a, b, bulge).bounds(a, b));
         }
         bounds
     }
@@ -171,6 +181,18 @@ impl Ring {
         points
     }
 
+    /// How many points [`Ring::flattened`] gives.
+    pub(super) fn fineness(&self) -> usize {
+        let chords = |(a, b, bulge): (Pt, Pt, f64)| {
+            if bulge.abs() >= limits::STRAIGHT_BULGE {
+                Arc::of(a, b, bulge).chords(limits::CHORD)
+            } else {
+                1
+            }
+        };
+        self.segments().map(chords).sum()
+    }
+
     pub(super) fn reversed(&self) -> Self {
         let n = self.0.len();
         Self((0..n).map(|i| Corner { at: self.0[n - 1 - i].at, bulge: -self.0[(2 * n - 2 - i) % n].bulge }).collect())
@@ -180,6 +202,24 @@ impl Ring {
     pub(super) fn mapped(&self, mirror: bool, map: impl Fn(Pt) -> Pt) -> Self {
         let sign = if mirror { -1.0 } else { 1.0 };
         Self(self.0.iter().map(|c| Corner { at: map(c.at), bulge: sign * c.bulge }).collect())
+    }
+
+    /// The circle that the ring is, if it is one.
+    pub(super) fn as_circle(&self) -> Option<(Pt, f64)> {
+        let arc =
+            |(a, b, bulge): (Pt, Pt, f64)| (bulge.abs() >= limits::STRAIGHT_BULGE && a != b).then(|| Arc::of(a, b, bulge));
+        let first = arc(self.segments().next()?)?;
+        let mut turned = 0.0;
+        for segment in self.segments() {
+            let arc = arc(segment)?;
+            if arc.centre.distance(first.centre) > limits::SAME_POINT
+                || (arc.radius - first.radius).abs() > limits::SAME_POINT
+            {
+                return None;
+            }
+            turned += arc.sweep;
+        }
+        ((turned.abs() - TAU).abs() < limits::SAME_POINT).then_some((first.centre, first.radius))
     }
 
     /// Distance from a point to the ring's line itself, arcs exact.
@@ -217,5 +257,5 @@ pub(super) fn middle(a: Pt, b: Pt, bulge: f64) -> Pt {
     if bulge.abs() >= limits::STRAIGHT_BULGE && a != b {
         return Arc::of(a, b, bulge).at(0.5);
     }
-    Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
+    Pt::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y))
 }

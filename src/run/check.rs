@@ -1,6 +1,6 @@
 //! `check`: derive, judge, print; write nothing.
 
-use super::screen::{tally, Screen};
+use super::screen::{counted, tally, Screen};
 use super::{derive, Outcome, Trouble};
 use crate::cli::{Common, ProjectArg};
 use crate::diag::render;
@@ -20,20 +20,20 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
             screen.print(&table(ledger))?;
         }
         let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-        screen.print(&format!("{panels} panels; {}\n", tally(&derived.findings)))?;
+        screen.print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }
 
-/// The ledger as a table, worst first.
+/// The ledger as a table, worst first; the names stand last, so that long ones break without spoiling the columns.
 fn table(ledger: &Ledger) -> String {
     if ledger.lines.is_empty() {
         return String::new();
     }
-    let wide = ledger.lines.iter().map(|l| l.gap.chars().count()).max().unwrap_or(0);
-    let mut text = format!("{:<wide$}  nominal   likely (95 %)      worst case         must be         verdict\n", "gap");
+    let mut text =
+        format!("{:<9}{:>8}  {:<15}{:<15}{:<13}{}\n", "verdict", "nominal", "likely (95 %)", "worst case", "must be", "gap");
     for line in &ledger.lines {
-        let range = |min: Mm, max: Mm| format!("{} .. {}", decimal(min.0, 2), decimal(max.0, 2));
+        let range = |min: Mm, max: Mm| format!("{}..{}", decimal(min.0, 2), decimal(max.0, 2));
         let must = match (line.required.min.0.is_finite(), line.required.max.0.is_finite()) {
             (true, true) => range(line.required.min, line.required.max),
             (true, false) => format!(">= {}", line.required.min),
@@ -42,26 +42,22 @@ fn table(ledger: &Ledger) -> String {
         };
         let _ = writeln!(
             text,
-            "{:<wide$}  {:>7}   {:<18} {:<18} {:<15} {}",
-            line.gap,
+            "{:<9}{:>8}  {:<15}{:<15}{:<13}{}",
+            line.verdict.word(),
             decimal(line.nominal.0, 2),
             range(line.likely.min, line.likely.max),
             range(line.worst.min, line.worst.max),
             must,
-            line.verdict.word(),
+            line.gap,
         );
         if line.verdict != Verdict::Fits {
             if let Some(first) = line.contributors.first() {
-                let _ = writeln!(
-                    text,
-                    "{:<wide$}           measure {} to narrow it ({:.0} % of the spread)",
-                    "",
-                    first.source.label,
-                    first.share * 100.0
-                );
+                let share = first.share * 100.0;
+                let _ = writeln!(text, "{:9}measure {} to narrow it ({share:.0} % of the spread)", "", first.source.label);
             }
         }
     }
+    text.push_str("(millimetres)\n");
     text
 }
 

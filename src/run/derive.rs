@@ -2,7 +2,7 @@
 
 use super::{disk, Trouble};
 use crate::design::{self, Design, Override};
-use crate::diag::{Finding, Severity, Texts};
+use crate::diag::{FileId, Finding, Severity, Texts};
 use crate::fit::{self, Ledger};
 use crate::parts::{self, Model};
 use crate::project;
@@ -41,17 +41,8 @@ impl Derived {
 /// When a file cannot be read.
 pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> {
     let mut derived = Derived::default();
-    let mut files = vec![disk::read_text(&mut derived.texts, path)?];
+    let files = read_chain(&mut derived.texts, path)?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
-    while let Some(base) = files.last().and_then(|f| project::based_on(&derived.texts, *f)) {
-        if files.len() == LONGEST_CHAIN {
-            return Err(Trouble::new(
-                format!("{} is based on more than {LONGEST_CHAIN} files in a row", path.display()),
-                "break the circle of `based_on`",
-            ));
-        }
-        files.push(disk::read_text(&mut derived.texts, &folder.join(base))?);
-    }
     let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
     let Derived { texts, design, model, ledger, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
@@ -66,6 +57,32 @@ pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> 
         override_stops(findings, &design.overrides);
     }
     Ok(derived)
+}
+
+/// The project file, the file it is based on, and so on; each named from the folder of the file that names it.
+fn read_chain(texts: &mut Texts, path: &Path) -> Result<Vec<FileId>, Trouble> {
+    let mut chain = vec![path.to_path_buf()];
+    let mut files = vec![disk::read_text(texts, path)?];
+    while let (Some(last), Some(file)) = (chain.last(), files.last()) {
+        let Some(base) = project::based_on(texts, *file) else { break };
+        let next = last.parent().map_or_else(|| PathBuf::from(&base), |folder| folder.join(&base));
+        let said_by = format!("{} is based on {}", last.display(), next.display());
+        if chain.iter().any(|seen| disk::same_file(seen, &next)) {
+            return Err(Trouble::new(
+                format!("{said_by}, which closes a circle of `based_on`"),
+                "take `based_on` out of the file that everything else builds on",
+            ));
+        }
+        if chain.len() == LONGEST_CHAIN {
+            return Err(Trouble::new(
+                format!("{said_by}, and so on for more than {LONGEST_CHAIN} files"),
+                "write a project that needs fewer",
+            ));
+        }
+        files.push(disk::read_text(texts, &next).map_err(|trouble| trouble.because(&said_by))?);
+        chain.push(next);
+    }
+    Ok(files)
 }
 
 /// Built-in profiles, then the user's folder, then those beside the project.

@@ -4,8 +4,8 @@ use super::Trouble;
 use crate::diag::{FileId, Texts};
 use crate::write::Files;
 use std::collections::BTreeMap;
-use std::fs;
-use std::io;
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write as _};
 use std::path::{Component, Path, PathBuf};
 
 /// A text file larger than this is not a project or a profile.
@@ -27,6 +27,22 @@ pub(super) fn read_text(texts: &mut Texts, path: &Path) -> Result<FileId, Troubl
     }
     let text = fs::read_to_string(path).map_err(|e| Trouble::file("read", path, &e))?;
     Ok(texts.add(path.display().to_string(), text))
+}
+
+/// Whether two paths lead to the same file.
+pub(super) fn same_file(a: &Path, b: &Path) -> bool {
+    matches!((fs::canonicalize(a), fs::canonicalize(b)), (Ok(a), Ok(b)) if a == b)
+}
+
+/// Writes a new file as a whole, or not at all.
+pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Trouble> {
+    let mut file =
+        OpenOptions::new().write(true).create_new(true).open(path).map_err(|e| Trouble::file("write", path, &e))?;
+    file.write_all(text.as_bytes()).map_err(|e| {
+        // What was begun is ours: it did not exist a moment ago.
+        let _ = fs::remove_file(path);
+        Trouble::file("write", path, &e)
+    })
 }
 
 /// The profile files of a folder, by name; none when there is no such folder and it was not asked for.
@@ -104,7 +120,7 @@ pub fn release(
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
     };
-    fs::create_dir_all(parent).map_err(|e| Trouble::file("make the folder", parent, &e))?;
+    let way = Way::to(parent)?;
     let bench = tempfile::Builder::new()
         .prefix(".baywright-")
         .tempdir_in(parent)
@@ -128,11 +144,47 @@ pub fn release(
         }
         return Err(Trouble::file("move the pack to", out, &e));
     }
+    way.keep();
     Ok(true)
+}
+
+/// Folders made on the way to a place; taken away again, where still empty, unless kept.
+struct Way {
+    made: Vec<PathBuf>,
+}
+
+impl Way {
+    fn to(folder: &Path) -> Result<Self, Trouble> {
+        let missing = |f: &&Path| !f.as_os_str().is_empty() && fs::symlink_metadata(f).is_err();
+        let mut way = Self { made: folder.ancestors().take_while(missing).map(Path::to_path_buf).collect() };
+        let done = fs::create_dir_all(folder).map_err(|e| Trouble::file("make the folder", folder, &e));
+        if done.is_err() {
+            way.made.retain(|f| f.is_dir());
+        }
+        done.map(|()| way)
+    }
+
+    fn keep(mut self) {
+        self.made.clear();
+    }
+}
+
+impl Drop for Way {
+    fn drop(&mut self) {
+        for folder in &self.made {
+            // Innermost first; one that is not empty is somebody else's by now.
+            if fs::remove_dir(folder).is_err() {
+                break;
+            }
+        }
+    }
 }
 
 /// Whether a pack may be released at a place.
 fn check_place(out: &Path) -> Result<(), Trouble> {
+    if out.file_name().is_none() {
+        return Err(Trouble::new(format!("\"{}\" names no folder to make", out.display()), "name a folder with --out"));
+    }
     let Ok(meta) = fs::metadata(out) else { return Ok(()) };
     if !meta.is_dir() {
         return Err(Trouble::new(format!("{} is a file, not a folder", out.display()), "name another folder with --out"));

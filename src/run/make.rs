@@ -2,7 +2,7 @@
 
 use super::derive::override_stops;
 use super::progress::Bar;
-use super::screen::{tally, Screen};
+use super::screen::{counted, tally, Screen};
 use super::{derive, disk, Derived, Outcome, Trouble};
 use crate::cli::{Common, MakeArgs};
 use crate::design::Design;
@@ -86,6 +86,7 @@ fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec
         seed: args.seed,
         threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
         watch: Some(&bar),
+        ..Options::default()
     };
     let layout = nest::lay_out(design, &parts, &options).into(findings);
     bar.done();
@@ -120,7 +121,7 @@ fn summary(
     out: &Path,
 ) -> String {
     let copies: usize = cut.parts.parts.iter().map(|p| p.panels.len()).sum();
-    let mut text = format!("{}\n{} different parts, {copies} in all\n", design.title, cut.parts.parts.len());
+    let mut text = format!("{}\n{}, {copies} in all\n", design.title, counted(cut.parts.parts.len(), "different part"));
     for (i, board) in design.boards.iter().enumerate() {
         let sheets: Vec<_> = cut.layout.sheets.iter().filter(|s| s.board.0 == i).collect();
         let Some(first) = sheets.first() else { continue };
@@ -135,16 +136,15 @@ fn summary(
         });
         let _ = writeln!(
             text,
-            "{}: {} sheet{} of {} x {} mm ({used:.0} % used{proved})",
+            "{}: {} of {} x {} mm ({used:.0} % used{proved})",
             board.name,
-            sheets.len(),
-            if sheets.len() == 1 { "" } else { "s" },
+            counted(sheets.len(), "sheet"),
             first.length,
             first.width,
         );
     }
     let minutes = cut.programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
-    let _ = writeln!(text, "{} programs, about {} min of cutting", cut.programs.len(), decimal(minutes, 0));
+    let _ = writeln!(text, "{}, about {} min of cutting", counted(cut.programs.len(), "program"), decimal(minutes, 0));
     if let Some(v) = verdict {
         let checked: usize = v.rules.iter().map(|r| r.checked).sum();
         let _ = writeln!(text, "proved: {} rules, {checked} checks, revision {}", v.rules.len(), v.revision);

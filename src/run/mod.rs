@@ -24,6 +24,7 @@ pub use trouble::Trouble;
 use crate::cli::{Cli, Command};
 use clap::CommandFactory;
 use screen::Screen;
+use std::io::Write as _;
 use std::process::ExitCode;
 
 /// How a command ended, when it could do its work.
@@ -64,8 +65,19 @@ pub fn run(cli: &Cli) -> ExitCode {
     }
 }
 
+/// The manual page: the program, then a section for each command.
 fn manual() -> Result<Vec<u8>, Trouble> {
     let mut page = Vec::new();
     clap_mangen::Man::new(Cli::command()).render(&mut page).map_err(|e| Trouble::output(&e))?;
+    for command in Cli::command().get_subcommands() {
+        let mut command = command.clone().bin_name(format!("baywright {}", command.get_name()));
+        let _ = write!(page, ".SH \"BAYWRIGHT {}\"\n.nf\n", command.get_name().to_uppercase());
+        for line in command.render_long_help().to_string().lines() {
+            // In roff a backslash opens an escape, and a full stop or an apostrophe in front a request.
+            let guard = if line.starts_with(['.', '\'']) { "\\&" } else { "" };
+            let _ = writeln!(page, "{guard}{}", line.replace('\\', "\\e").replace('-', "\\-"));
+        }
+        page.extend_from_slice(b".fi\n");
+    }
     Ok(page)
 }

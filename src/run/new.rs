@@ -1,17 +1,17 @@
 //! `new`: a working starter project, asked for on a terminal or given by flags.
 
 use super::screen::Screen;
-use super::{Outcome, Trouble};
+use super::{disk, Outcome, Trouble};
 use crate::cli::{NewArgs, UnitArg};
 use crate::project::{starter, StarterAnswers};
 use crate::units::{parse_length, Mm, Unit};
-use std::fs::OpenOptions;
-use std::io::Write as _;
 
 /// The bay a starter assumes when asked nothing, in mm: a small van. Our own figure.
 const USUAL_BAY: &str = "1200x1400x1000";
 /// Air left round a fitted unit.
 const AROUND: Mm = Mm(20.0);
+/// A bay smaller than this takes no drawer; most likely its figures are in another unit. Our own figure.
+const SMALLEST_BAY: [Mm; 3] = [Mm(300.0), Mm(300.0), Mm(150.0)];
 /// A first unit is no higher than this.
 const USUAL_HEIGHT: Mm = Mm(300.0);
 /// A first unit is no deeper than this.
@@ -25,12 +25,7 @@ pub(super) fn run(args: &NewArgs, screen: &Screen) -> Result<Outcome, Trouble> {
         ));
     }
     let text = starter(&answers(args, screen)?);
-    let mut file = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&args.project)
-        .map_err(|e| Trouble::file("write", &args.project, &e))?;
-    file.write_all(text.as_bytes()).map_err(|e| Trouble::file("write", &args.project, &e))?;
+    disk::write_new(&args.project, &text)?;
     let name = args.project.display();
     screen.say(&format!("Wrote {name}. Measure your bay, change its figures, then: baywright check {name}"));
     Ok(Outcome::Fine)
@@ -56,6 +51,13 @@ fn answers(args: &NewArgs, screen: &Screen) -> Result<StarterAnswers, Trouble> {
         if ask { USUAL_BAY } else { "none" },
     )?;
     let bay = if bay == "none" { None } else { Some(three(&bay, units)?) };
+    if bay.is_some_and(|b| b.iter().zip(SMALLEST_BAY).any(|(size, least)| *size < least)) {
+        let [w, d, h] = SMALLEST_BAY;
+        return Err(Trouble::new(
+            format!("a bay below {w} x {d} x {h} mm has no room for a drawer unit"),
+            "check the unit: a bare figure is in the project's",
+        ));
+    }
     let fitted = fitted(bay);
     let carcass = match &args.unit_size {
         Some(text) => three(text, units)?,

@@ -84,7 +84,12 @@ impl Screen {
 /// `3 stoppers, 1 caution, 5 notes`.
 pub(super) fn tally(findings: &[Finding]) -> String {
     let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
-    let some = |n: usize, word: &str| format!("{n} {word}{}", if n == 1 { "" } else { "s" });
-    [some(count(Severity::Stop), "stopper"), some(count(Severity::Caution), "caution"), some(count(Severity::Note), "note")]
+    [(Severity::Stop, "stopper"), (Severity::Caution, "caution"), (Severity::Note, "note")]
+        .map(|(severity, word)| counted(count(severity), word))
         .join(", ")
+}
+
+/// `1 sheet`, `2 sheets`.
+pub(super) fn counted(n: usize, word: &str) -> String {
+    format!("{n} {word}{}", if n == 1 { "" } else { "s" })
 }

@@ -17,12 +17,17 @@ impl Trouble {
         Self { message: message.into(), remedy: remedy.into() }
     }
 
+    /// With what led there.
+    pub(super) fn because(self, reason: &str) -> Self {
+        Self { message: format!("{} ({reason})", self.message), ..self }
+    }
+
     /// A file or folder that could not be used.
     pub(super) fn file(doing: &str, path: &Path, error: &io::Error) -> Self {
         let remedy = match error.kind() {
             io::ErrorKind::NotFound => "check the name; paths are taken from the current folder",
             io::ErrorKind::PermissionDenied => "choose a place you may write to, or change its permissions",
-            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge => {
                 "make room on the disk and run again; nothing was changed"
             }
             io::ErrorKind::IsADirectory => "name a file, not a folder",

@@ -118,16 +118,7 @@ impl<'a> Bench<'a> {
             let place = Place { turns: p.turn.degrees() / 90, by: p.at.to_vec2(), over };
             Some(Laid { part, copy: p.copy, place, outline: place.contour(&part.outline.contour).ccw(), nested: 0 })
         };
-        let mut laid = Vec::new();
-        for p in &sheet.placements {
-            match lay(p) {
-                Some(l) => laid.push(l),
-                None => found.push(Finding::stop(
-                    codes::BAD_PLACEMENT,
-                    format!("a sheet places part number {}, of {} parts", p.part, parts.len()),
-                )),
-            }
-        }
+        let mut laid: Vec<Laid<'a>> = sheet.placements.iter().filter_map(lay).collect();
         for i in 0..laid.len() {
             let inside = (0..laid.len()).filter(|j| *j != i && in_opening_of(&laid[*j], &laid[i])).count();
             laid[i].nested = inside as u32;
@@ -286,13 +277,12 @@ impl<'a> Bench<'a> {
             Some(r.map_or(b, |r| r.union(b)))
         });
         let around = around.unwrap_or(Rect::ZERO).inflate(reach, reach);
-        own.extend(
-            self.laid
-                .iter()
-                .enumerate()
-                .filter(|(j, l)| *j != i && l.outline.bounds().overlaps(around))
-                .map(|(_, l)| l.outline.clone()),
-        );
+        for (_, other) in self.laid.iter().enumerate().filter(|(j, l)| *j != i && l.outline.bounds().overlaps(around)) {
+            own.push(other.outline.clone());
+            // A part may lie in another's opening: that edge is near as well.
+            let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
+            own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
+        }
         let clean = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
         Room { edges: own, radius, sheet: self.sheet, clean, waste }
     }

@@ -39,6 +39,11 @@ pub const TAB_NEAR_CORNER: Code = Code::new(
     "tab-near-corner",
     "A tab stands within 25 mm of a corner because nothing else is left, and may tear the corner when broken off.",
 );
+/// Tabs on edges that should stay clean.
+pub const TAB_ON_EDGE: Code = Code::new(
+    "tab-on-clean-edge",
+    "Tabs stand on a stretch that should stay free of them, because the part would otherwise be loose.",
+);
 /// Entry or exit mark on an edge that should stay clean.
 pub const MARK_ON_EDGE: Code = Code::new(
     "entry-on-clean-edge",
@@ -67,8 +72,26 @@ pub const STEPPED_SEAT: Code = Code::new(
     "stepped-countersink",
     "A conical screw seat is cut in fine steps inside the cone and wants a turn of a hand countersink.",
 );
+/// Conical seat left to the hand.
+pub const SEAT_BY_HAND: Code = Code::new(
+    "countersink-by-hand",
+    "No cutter at hand is small enough for a conical screw seat, so it is left to a hand countersink.",
+);
+/// A sheet is turned over.
+pub const TURNED_OVER: Code = Code::new(
+    "sheet-turned-over",
+    "A sheet is cut from both faces: it is turned over once, about its long axis, onto two registration pins.",
+);
+/// Moves beside the sheet.
+pub const BEYOND_SHEET: Code = Code::new(
+    "cutter-beyond-sheet",
+    "The cutter's centre runs outside the sheet, where clamps or the machine's end stops may be.",
+);
 /// The layout names a part that does not exist.
-pub const BAD_PLACEMENT: Code = Code::new("placement-without-part", "The layout places a part that does not exist.");
+pub const BAD_PLACEMENT: Code = Code::new(
+    "placement-without-part",
+    "The layout places a part that does not exist, or a board that is not in the design.",
+);
 /// No outline cutter.
 pub const NO_OUTLINE_CUTTER: Code =
     Code::new("no-outline-cutter", "A router needs a cutter for outlines, and none is chosen.");
@@ -90,6 +113,7 @@ pub const ALL: &[Code] = &[
     SPINDLE_FAST,
     TABS_FEW,
     TAB_NEAR_CORNER,
+    TAB_ON_EDGE,
     MARK_ON_EDGE,
     NO_REGISTRATION,
     MARK_NOT_CUT,
@@ -97,6 +121,9 @@ pub const ALL: &[Code] = &[
     UNRELIABLE,
     OUT_OF_REACH,
     STEPPED_SEAT,
+    SEAT_BY_HAND,
+    TURNED_OVER,
+    BEYOND_SHEET,
     BAD_PLACEMENT,
     NO_OUTLINE_CUTTER,
     FLOOR_REACHED,

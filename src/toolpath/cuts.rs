@@ -7,7 +7,7 @@ use super::bench::{Bench, Op, Phase};
 use super::centre::{along_edge, Waste};
 use super::codes;
 use super::edge;
-use super::hold::TabSize;
+use super::hold::{TabSize, WANTED};
 use super::moves::Moves;
 use super::passes;
 use super::path::Path;
@@ -19,6 +19,8 @@ use crate::shop::HoldDown;
 
 /// A loose piece smaller than this every way is cut to dust instead of being left for the cutter to throw (common practice).
 const SLUG: f64 = 50.0;
+/// So is one nowhere wider than this: a strip breaks its tabs. Common practice, no source.
+const THIN_SLUG: f64 = 10.0;
 /// An outline of less than this area, mm², is small and cut before big ones: about a hand's size. Common practice, no source.
 const SMALL_AREA: f64 = 40_000.0;
 /// How far a groove is run out past an open end, beyond the cutter's radius.
@@ -69,7 +71,8 @@ pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
     let largest = region.shrunk(across).map_or(f64::INFINITY, |left| {
         left.iter().map(Contour::bounds).map(|b| b.width().max(b.height())).fold(0.0, f64::max)
     });
-    if !hosts && largest > 0.0 && largest < SLUG {
+    let thin = region.shrunk(across + THIN_SLUG / 2.0).is_ok_and(|left| left.is_empty());
+    if !hosts && largest > 0.0 && (largest < SLUG || thin) {
         let through = bench.through;
         return clear(bench, i, cut, &region, index, through, phase);
     }
@@ -126,12 +129,21 @@ fn along(
         if let Some(tabs) = &done.tabs {
             let have = tabs.tabs.places.len();
             if have < tabs.wanted {
+                let weigh = if have < tabs.wanted.min(WANTED) { Finding::caution } else { Finding::note };
                 bench.found.push(
-                    Finding::caution(codes::TABS_FEW, format!("{what} has room for {have} of {} tabs", tabs.wanted))
+                    weigh(codes::TABS_FEW, format!("{what} has room for {have} of {} tabs", tabs.wanted))
                         .part(&part.id)
                         .at(cut.span)
                         .limit("three on a loose part and the machine's spacing, common practice")
                         .remedy("use shorter tabs, hold the sheet down by vacuum or screws in the waste, or leave a skin"),
+                );
+            }
+            if tabs.on_clean {
+                bench.found.push(
+                    Finding::caution(codes::TAB_ON_EDGE, format!("{what} has its tabs on edges that should stay clean"))
+                        .part(&part.id)
+                        .at(cut.span)
+                        .remedy("sand these tabs flush before assembly, or hold the part another way and take them out"),
                 );
             } else if tabs.near_corner {
                 bench.found.push(

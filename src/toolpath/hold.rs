@@ -12,8 +12,10 @@ const DOWN_ANGLE: f64 = 0.35;
 /// Up onto a tab, radians (45 degrees): the tool cuts with its side only. Common practice, no source.
 const UP_ANGLE: f64 = std::f64::consts::FRAC_PI_4;
 /// Tabs on a loose part (common practice), and on one too small for three.
-const WANTED: usize = 3;
+pub(super) const WANTED: usize = 3;
 const WANTED_TINY: usize = 2;
+/// A tab may stand on an arc of at least this radius. Common practice, no source.
+const LEAST_BEND: f64 = 30.0;
 /// How fine places for tabs are tried, along the way.
 const TRY_EVERY: f64 = 2.0;
 
@@ -27,7 +29,10 @@ pub(super) struct Tabs {
     /// Height of their tops above the spoilboard.
     top: f64,
     up_slope: f64,
-    down_slope: f64,
+    /// `None` for a tool that may not go down steeply: it goes down to and fro behind the tab.
+    down_slope: Option<f64>,
+    /// Of the machine's ramps.
+    ramp_slope: f64,
 }
 
 /// What the tabs turned out to be.
@@ -38,6 +43,8 @@ pub(super) struct Placed {
     pub(super) wanted: usize,
     /// Some stand within 25 mm of a corner.
     pub(super) near_corner: bool,
+    /// Nothing else was left: some stand on edges that should stay clean.
+    pub(super) on_clean: bool,
 }
 
 /// Size and spacing asked for.
@@ -51,7 +58,7 @@ pub(super) struct TabSize {
 }
 
 impl Tabs {
-    /// Chooses places: evenly spread, on straight stretches, away from corners and clean edges, and from `end`, the place
+    /// Chooses places: evenly spread, on straight or gently bent stretches, away from corners and clean edges unless nothing else is left, and from `end`, the place
     /// where the last pass ends.
     pub(super) fn choose(
         path: &Path,
@@ -62,31 +69,40 @@ impl Tabs {
         ramp_angle: f64,
         end: f64,
     ) -> Placed {
-        let down_angle = if centre_cutting { ramp_angle.max(DOWN_ANGLE) } else { ramp_angle };
         let mut tabs = Self {
             places: Vec::new(),
             half: size.length / 2.0 + room.radius,
             top: size.height,
             up_slope: UP_ANGLE.tan(),
-            down_slope: down_angle.tan(),
+            down_slope: centre_cutting.then(|| ramp_angle.max(DOWN_ANGLE).tan()),
+            ramp_slope: ramp_angle.tan().max(tolerance::PATH_STEP),
         };
         let around = path.length();
         let zone = (tabs.half + tabs.up_run(floor), tabs.half + tabs.down_run(floor));
-        let apart = zone.0 + zone.1;
+        let apart = zone.0 + zone.1.max(tabs.half + tabs.to_and_fro(floor));
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
-        let far = spots(path, room, &tabs, zone, FROM_CORNER, end);
+        let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
         tabs.places = spread(&far, around, apart, wanted);
-        let mut near_corner = false;
+        let (mut near_corner, mut on_clean) = (false, false);
         if tabs.places.len() < wanted {
-            let any = spots(path, room, &tabs, zone, 0.0, end);
-            let more = spread(&any, around, apart, wanted);
+            let more = spread(&spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);
             if more.len() > tabs.places.len() {
-                near_corner = more.iter().any(|p| !far.contains(p));
+                near_corner = more.iter().any(|p| far.iter().all(|f| (f - p).abs() > TRY_EVERY));
                 tabs.places = more;
             }
         }
-        Placed { tabs, wanted, near_corner }
+        // A part that would fly is worse than an edge that wants sanding.
+        for from_corner in [FROM_CORNER, 0.0] {
+            if tabs.places.len() < wanted.min(WANTED) {
+                let more = spread(&spots(path, room, &tabs, zone, from_corner, false, end), around, apart, wanted);
+                if more.len() > tabs.places.len() {
+                    (on_clean, near_corner) = (true, from_corner == 0.0);
+                    tabs.places = more;
+                }
+            }
+        }
+        Placed { tabs, wanted, near_corner, on_clean }
     }
 
     fn up_run(&self, floor: f64) -> f64 {
@@ -94,15 +110,20 @@ impl Tabs {
     }
 
     fn down_run(&self, floor: f64) -> f64 {
-        (self.top - floor).max(0.0) / self.down_slope
+        self.down_slope.map_or(0.0, |slope| (self.top - floor).max(0.0) / slope)
+    }
+
+    /// How far a tool that goes down to and fro runs past the tab.
+    fn to_and_fro(&self, floor: f64) -> f64 {
+        (self.top - floor).max(0.0) / 2.0 / self.ramp_slope
     }
 
     /// Least height over a place measured from a tab's middle, positive past it.
     fn over(&self, past: f64) -> f64 {
-        if past < -self.half {
+        if past < -self.half - tolerance::NO_MOVE {
             self.top - (-self.half - past) * self.up_slope
-        } else if past > self.half {
-            self.top - (past - self.half) * self.down_slope
+        } else if past > self.half + tolerance::NO_MOVE {
+            self.down_slope.map_or(f64::NEG_INFINITY, |slope| self.top - (past - self.half) * slope)
         } else {
             self.top
         }
@@ -128,7 +149,9 @@ impl Tabs {
         let mut places: Vec<f64> = heights.iter().map(|h| h.0).collect();
         for m in &middles {
             let kinks = [m - self.half - self.up_run(low), m - self.half, m + self.half, m + self.half + self.down_run(low)];
-            places.extend(kinks.into_iter().filter(|s| *s > first.0 && *s < last.0));
+            // Just behind a tab's end, where a tool that goes to and fro has come down.
+            let behind = m + self.half + tolerance::PATH_STEP;
+            places.extend(kinks.into_iter().chain([behind]).filter(|s| *s > first.0 && *s < last.0));
         }
         places.sort_by(f64::total_cmp);
         places.dedup_by(|a, b| (*a - *b).abs() < tolerance::NO_MOVE);
@@ -147,7 +170,25 @@ impl Tabs {
             }
             raised.push((s, pass.max(wood)));
         }
-        raised
+        if self.down_slope.is_some() {
+            return raised;
+        }
+        self.down_to_and_fro(&raised)
+    }
+
+    /// Replaces each drop behind a tab by a run forwards and back, both no steeper than the ramp.
+    fn down_to_and_fro(&self, heights: &[(f64, f64)]) -> Vec<(f64, f64)> {
+        let mut list: Vec<(f64, f64)> = Vec::new();
+        for &(s, z) in heights {
+            if let Some(&(s0, z0)) = list.last() {
+                if s - s0 < 2.0 * tolerance::PATH_STEP && z0 - z > (s - s0) * self.ramp_slope + tolerance::NO_MOVE {
+                    let run = (z0 - z) / 2.0 / self.ramp_slope;
+                    list.push((s + run, f64::midpoint(z0, z)));
+                }
+            }
+            list.push((s, z));
+        }
+        list
     }
 }
 
@@ -160,12 +201,13 @@ fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
     z0 + (z1 - z0) * ((s - s0) / (s1 - s0)).clamp(0.0, 1.0)
 }
 
-/// Places where a tab may stand: on a straight stretch of the edge, `from_corner` clear at both ends of the wood.
-fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, end: f64) -> Vec<f64> {
+/// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood; off clean
+/// edges when they are to be heeded.
+fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, heed: bool, end: f64) -> Vec<f64> {
     let around = path.length();
     let wood = tabs.half - room.radius;
     let mut list = Vec::new();
-    for (start, seg) in path.segments().filter(|(_, s)| s.is_line()) {
+    for (start, seg) in path.segments().filter(|(_, s)| s.is_line() || (s.from - s.centre()).hypot() > LEAST_BEND) {
         let room_for = seg.length() - 2.0 * (wood + from_corner);
         if room_for < 0.0 {
             continue;
@@ -175,11 +217,11 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            let clean = (-4..=4).all(|k| {
-                let share = f64::from(k) / 4.0;
+            let clean = |k: i32| {
+                let share = f64::from(k) / 16.0;
                 room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
-            });
-            if clear_of_end && clean {
+            };
+            if clear_of_end && (!heed || (-16..=16).all(clean)) {
                 list.push(place);
             }
         }

@@ -74,10 +74,7 @@ pub(super) fn hole(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
             };
             // A piece that would fall out is held like any other opening's.
             if depth.is_none() {
-                return cuts::opening(bench, i, cut)
-                    .into_iter()
-                    .map(|op| Op { phase: op.phase.max(Phase::Drill), ..op })
-                    .collect();
+                return cuts::opening(bench, i, cut);
             }
             cuts::clear(bench, i, cut, &Region::new(circle, Vec::new()), index, floor, Phase::Drill)
         }
@@ -210,12 +207,14 @@ pub(super) fn seat(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
     let neck = under.unwrap_or(0.0);
     let floor = bench.thickness - (mouth - neck);
     let fits = |r: f64| r <= neck.max(mouth / 2.0) && r < mouth;
-    let index = match bench.pick(part, cut, floor, &fits) {
-        Ok(index) => index,
-        Err(finding) => {
-            bench.found.push(*finding);
-            return Vec::new();
-        }
+    let Ok(index) = bench.pick(part, cut, floor, &fits) else {
+        bench.found.push(
+            Finding::caution(codes::SEAT_BY_HAND, format!("{} {} has no cutter small enough", part.id, cut.feature))
+                .part(&part.id)
+                .at(cut.span)
+                .remedy(format!("countersink it by hand to {} mm, or add a small cutter", Mm(diameter))),
+        );
+        return Vec::new();
     };
     let cutter = bench.cutter(index);
     let radius = cutter.diameter.0 / 2.0;

@@ -95,15 +95,21 @@ impl Moves {
         self.push(m);
     }
 
-    /// Along a way with heights given at places: straight between them. The tool must stand at the first place.
+    /// Along a way with heights given at places: straight between them, backwards where a place is
+    /// before the one it follows. The tool must stand at the first place.
     pub(super) fn follow(&mut self, path: &Path, heights: &[(f64, f64)]) {
         for pair in heights.windows(2) {
             let ((from, z0), (to, z1)) = (pair[0], pair[1]);
             let feed = if z1 < z0 - tolerance::NO_MOVE { self.feeds.ramp } else { self.feeds.cut };
+            let length = (to - from).abs();
+            let mut segs = path.stretch(from.min(to), from.max(to));
+            if to < from {
+                segs = segs.iter().rev().map(Seg::reversed).collect();
+            }
             let mut done = 0.0;
-            for seg in path.stretch(from, to) {
+            for seg in segs {
                 done += seg.length();
-                self.push(seg.cutting(z0 + (z1 - z0) * (done / (to - from)).min(1.0), feed));
+                self.push(seg.cutting(z0 + (z1 - z0) * (done / length).min(1.0), feed));
             }
         }
     }

@@ -65,6 +65,11 @@ impl Seg {
         Self { from, to, bulge }
     }
 
+    /// The same stretch the other way.
+    pub(super) fn reversed(&self) -> Self {
+        Self { from: self.to, to: self.from, bulge: -self.bulge }
+    }
+
     /// The cutting move along it, ending at height `z`.
     pub(super) fn cutting(&self, z: f64, feed: f64) -> Move {
         let to = Point3::new(self.to.x, self.to.y, z);

@@ -11,7 +11,7 @@ use super::{Block, Move, Program};
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
 use crate::flat::{FlatParts, Operation};
-use crate::geom::{Point, Point3};
+use crate::geom::{tolerance, Point, Point3};
 use crate::nest::{Layout, Sheet};
 use crate::shop::{Process, Router, ZZero};
 use crate::units::Mm;
@@ -34,6 +34,24 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
         return Checked::failed(found);
     }
     for (index, sheet) in layout.sheets.iter().enumerate() {
+        for p in sheet.placements.iter().filter(|p| p.part >= parts.parts.len()) {
+            found.push(
+                Finding::stop(
+                    codes::BAD_PLACEMENT,
+                    format!("sheet {} places part {} of {}", sheet.number, p.part, parts.parts.len()),
+                )
+                .remedy("lay the parts out again"),
+            );
+        }
+        if sheet.board.0 >= design.boards.len() {
+            found.push(
+                Finding::stop(
+                    codes::BAD_PLACEMENT,
+                    format!("sheet {} is of a board that is not in the design", sheet.number),
+                )
+                .remedy("lay the parts out again"),
+            );
+        }
         let mut order = 0;
         for set_up in sides::set_ups(sheet, &parts.parts) {
             let Some(mut bench) = Bench::new(design, router, &parts.parts, sheet, set_up.side) else { continue };
@@ -57,7 +75,7 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
             found.append(&mut bench.found);
         }
     }
-    reach(design, &programs, &mut found);
+    reach(design, layout, &programs, &mut found);
     notes(parts, layout, router, &mut found);
     let mut seen = BTreeSet::new();
     found.retain(|f| seen.insert((f.code.id, f.message.clone(), f.parts.clone())));
@@ -164,8 +182,8 @@ fn end_of(block: &Block) -> Point {
     block.moves.iter().rev().find_map(ends).unwrap_or(block.start)
 }
 
-/// Whether the machine reaches everything.
-fn reach(design: &Design, programs: &[Program], found: &mut Vec<Finding>) {
+/// Whether the machine reaches everything, and stays on the sheet.
+fn reach(design: &Design, layout: &Layout, programs: &[Program], found: &mut Vec<Finding>) {
     let travel = design.process.machine.travel;
     for p in programs {
         let mut low = Point3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY);
@@ -183,20 +201,30 @@ fn reach(design: &Design, programs: &[Program], found: &mut Vec<Finding>) {
                 }
             }
         }
+        let (number, sheet) =
+            layout.sheets.get(p.sheet).map_or((0, [f64::INFINITY; 2]), |s| (s.number, [s.length.0, s.width.0]));
+        let beyond = (-low.x).max(-low.y).max(high.x - sheet[0]).max(high.y - sheet[1]);
+        let board = design.boards.get(p.board.0).map_or("", |b| b.name.as_str());
+        if beyond > tolerance::EDGE_REACHED {
+            found.push(
+                Finding::caution(
+                    codes::BEYOND_SHEET,
+                    format!("the cutter's centre runs {beyond:.1} mm outside sheet {number} of {board}"),
+                )
+                .limit("the sheet's edge")
+                .remedy("use a wider margin along the sheet's edges"),
+            );
+        }
         let size = high.plus(low, -1.0).to_array();
         let far = high.to_array();
         for axis in 0..3 {
             let over = if axis == 2 { size[2] } else { size[axis].max(far[axis]) };
             if over > travel[axis].0 {
                 let name = ["x", "y", "z"][axis];
-                let board = design.boards.get(p.board.0).map_or("", |b| b.name.as_str());
                 found.push(
-                    Finding::stop(
-                        codes::OUT_OF_REACH,
-                        format!("sheet {} of {board} needs {over:.0} mm in {name}", p.sheet + 1),
-                    )
-                    .limit(format!("{} mm, the machine's profile ({})", travel[axis], design.process.machine.name))
-                    .remedy("use smaller sheets, or correct the machine's travel"),
+                    Finding::stop(codes::OUT_OF_REACH, format!("sheet {number} of {board} needs {over:.0} mm in {name}"))
+                        .limit(format!("{} mm, the machine's profile ({})", travel[axis], design.process.machine.name))
+                        .remedy("use smaller sheets, or correct the machine's travel"),
                 );
             }
         }
@@ -217,7 +245,7 @@ fn notes(parts: &FlatParts, layout: &Layout, router: &Router, found: &mut Vec<Fi
     if router.z_zero == ZZero::Spoilboard {
         let deepened = used().filter(|p| p.cuts.iter().any(|c| sides::is_blind(&c.operation)));
         let spread = deepened.map(|p| p.thickness_max.0 - p.thickness.0).fold(0.0, f64::max);
-        if spread > crate::geom::tolerance::EDGE_REACHED {
+        if spread > tolerance::EDGE_REACHED {
             found.push(
                 Finding::note(
                     codes::DEPTH_SPREAD,

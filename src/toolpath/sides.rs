@@ -61,7 +61,8 @@ pub(super) fn set_ups(sheet: &Sheet, parts: &[FlatPart]) -> Vec<SetUp> {
     }
 }
 
-/// Two through holes on the turning axis, half the sheet's width up, clear of all parts: one towards each end.
+/// Two through holes clear of all parts: on the turning axis, half the sheet's width up, one towards each end; or, where parts
+/// lie there, one over the other at the same distance from both long edges, so that they change places when turned over.
 pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<Op> {
     let cutters = &bench.design.process.cutters;
     let drill = cutters
@@ -74,24 +75,35 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
     let axis = bench.sheet.height() / 2.0;
     let length = bench.sheet.width();
     let inside = diameter / 2.0 + PIN_WEB;
-    let free = |x: f64| {
-        let p = Point::new(x, axis);
-        bench.laid.iter().all(|l| l.outline.distance_to(p) >= clear && !l.outline.contains(p))
+    let free = |p: Point| {
+        bench.laid.iter().all(|l| {
+            !l.outline.bounds().inflate(clear, clear).contains(p)
+                || (l.outline.distance_to(p) >= clear && !l.outline.contains(p))
+        })
     };
-    let tries = ((length - 2.0 * inside) / TRY_EVERY).max(0.0) as u32;
-    let places: Vec<f64> = (0..=tries).map(|i| inside + f64::from(i) * TRY_EVERY).filter(|x| free(*x)).collect();
-    let pair = places.first().and_then(|left| {
-        let uneven = |right: &&f64| (*left - (length - **right)).abs() >= UNEQUAL && **right - *left > length / 2.0;
-        places.iter().rev().find(uneven).map(|right| [*left, *right])
+    let tries = |from: f64, to: f64| ((to - from) / TRY_EVERY).max(0.0) as u32;
+    let along = || (0..=tries(inside, length - inside)).map(|i| inside + f64::from(i) * TRY_EVERY);
+    let uneven = |a: f64, b: f64| (a - (length - b)).abs() >= UNEQUAL;
+    let places: Vec<f64> = along().filter(|x| free(Point::new(*x, axis))).collect();
+    let on_axis = places.first().and_then(|left| {
+        let right = places.iter().rev().find(|right| uneven(*left, **right) && **right - *left > length / 2.0);
+        right.map(|right| [Point::new(*left, axis), Point::new(*right, axis)])
     });
+    // Else one hole over the other, the same way from both long edges: turned over, they change places.
+    let outermost = (0..=tries(inside, axis / 2.0)).map(|i| inside + f64::from(i) * TRY_EVERY);
+    let across = |y: f64| {
+        let pair = |x: f64| [Point::new(x, y), Point::new(x, 2.0 * axis - y)];
+        along().filter(|x| uneven(*x, *x)).map(pair).find(|p| free(p[0]) && free(p[1]))
+    };
+    let pair = on_axis.or_else(|| outermost.into_iter().find_map(across));
     let mut ops = Vec::new();
-    for (k, x) in pair.iter().flatten().enumerate() {
-        let hole = Hole { at: Point::new(*x, axis), diameter, floor: bench.through };
+    for (k, at) in pair.iter().flatten().enumerate() {
+        let hole = Hole { at: *at, diameter, floor: bench.through };
         if let Some((cutter, moves)) = holes::plain(bench, hole) {
             let block = Block {
                 placement: None,
                 feature: format!("registration hole {}", k + 1),
-                label: format!("registration hole {} of 2, {:.1} mm, on the turning axis", k + 1, diameter),
+                label: format!("registration hole {} of 2, {:.1} mm", k + 1, diameter),
                 start: moves.start,
                 moves: moves.list,
             };
@@ -102,13 +114,24 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
         bench.found.push(
             Finding::stop(
                 codes::NO_REGISTRATION,
-                format!("sheet {number} of {board} is cut from both faces and has no two places for {diameter:.1} mm holes half way up its width"),
+                format!("sheet {number} of {board} is cut from both faces and has no two places for {diameter:.1} mm holes that meet again when it is turned over"),
             )
             .limit(format!("{clear:.1} mm from every part, ends unequal by {UNEQUAL} mm"))
-            .remedy("leave some waste at both ends of the sheet's middle line, or make the cuts from one face"),
+            .remedy("leave some waste at both ends of the sheet's middle line, or along one end, or make the cuts from one face"),
         );
         return Vec::new();
     }
+    let at: Vec<String> = ops.iter().map(|op| format!("x {:.1} y {:.1}", op.block.start.x, op.block.start.y)).collect();
+    bench.found.push(
+        Finding::note(
+            codes::TURNED_OVER,
+            format!(
+                "sheet {number} of {board} is turned over about its long axis; pins of {diameter:.1} mm at {}",
+                at.join(" and ")
+            ),
+        )
+        .remedy("drill the spoilboard through both registration holes, turn the sheet front to back, and set it on pins"),
+    );
     ops
 }
 

@@ -142,4 +142,34 @@ mod tests {
         // Half the way up, half down: t = 2 sqrt(s / a).
         assert!((trapezoid(2.0, 0.0, 100.0, 0.0, 500.0) - 2.0 * (2.0_f64 / 500.0).sqrt()).abs() < 1e-9);
     }
+
+    #[test]
+    fn turning_a_corner_costs_time_and_going_straight_on_does_not() {
+        use crate::shop::{Laser, Process};
+        use crate::units::{Mm, Unit};
+        let machine = Machine {
+            id: "m".into(),
+            name: "m".into(),
+            units: Unit::Mm,
+            travel: [Mm(3000.0), Mm(3000.0), Mm(100.0)],
+            process: Process::Laser(Laser { kerf: Mm(0.0), compensate: false }),
+            rapid_mm_min: 10_000.0,
+            feed_max_mm_min: 6_000.0,
+            accel_mm_s2: 500.0,
+            basis: std::collections::BTreeMap::new(),
+        };
+        let line = |x, y| Move::Line { to: Point3::new(x, y, 5.0), feed: 6_000.0 };
+        let seconds = |moves: Vec<Move>| {
+            let block = Block { placement: None, feature: String::new(), label: String::new(), start: Point::ORIGIN, moves };
+            run_s(&[block], 5.0, &machine)
+        };
+        let whole = seconds(vec![line(1000.0, 0.0)]);
+        let halves = seconds(vec![line(500.0, 0.0), line(1000.0, 0.0)]);
+        let corner = seconds(vec![line(500.0, 0.0), line(500.0, 500.0)]);
+        let back = seconds(vec![line(500.0, 0.0), line(0.0, 0.0)]);
+        assert!((whole - 10.2).abs() < 1e-9 && (halves - whole).abs() < 1e-9);
+        // At a right angle half the speed is left: 50 mm/s lost and won again at 500 mm/s² costs 2 x 0.1 s less the way made.
+        assert!((corner - (10.2 + 2.0 * 0.1 - 2.0 * 7.5 / 100.0)).abs() < 1e-9, "{corner}");
+        assert!((back - (10.2 + 2.0 * 0.2 - 2.0 * 10.0 / 100.0)).abs() < 1e-9, "{back}");
+    }
 }

@@ -1,31 +1,38 @@
-//! Short ways between entry points: nearest neighbour, then two-opt and Or-opt over near neighbours, within a work budget.
+//! Short ways between entry points: nearest neighbour, then two-opt and Or-opt over near neighbours, then kicks that are kept
+//! when they help, all within a work budget.
 
 use crate::geom::tolerance;
 use crate::geom::Point;
 
 /// How many near points are tried for each point.
-const NEIGHBOURS: usize = 10;
-/// Distances compared per call: about a third of a second for a thousand points.
-const WORK: usize = 30_000_000;
+const NEIGHBOURS: usize = 8;
+/// Distances compared per call: about a second for a thousand points in a build without optimisation, a tenth of it with.
+const WORK: usize = 5_000_000;
+/// Kicks tried per point: each swaps two neighbouring stretches, is smoothed, and is kept when the whole is no longer.
+const KICKS: usize = 12;
+/// Stretches swapped by a kick are at most this long.
+const KICK_REACH: usize = 30;
 
 /// The order in which to visit points from `start`, ending anywhere: an index into `points` each, every one once.
 #[must_use]
 pub(super) fn order(start: Point, points: &[Point]) -> Vec<usize> {
     // Node 0 is the start and stays first.
     let nodes: Vec<Point> = std::iter::once(start).chain(points.iter().copied()).collect();
-    let mut tour = nearest_neighbour(&nodes);
-    improve(&nodes, &mut tour);
-    tour.into_iter().skip(1).map(|i| i - 1).collect()
+    let mut tour = Tour::new(&nodes, nearest_neighbour(&nodes));
+    if nodes.len() > 2 {
+        let mut waiting: Vec<usize> = (0..nodes.len()).rev().collect();
+        tour.smooth(&mut waiting);
+        tour.kick();
+    }
+    tour.order.into_iter().skip(1).map(|i| i - 1).collect()
 }
 
 fn nearest_neighbour(nodes: &[Point]) -> Vec<usize> {
     let mut left: Vec<usize> = (1..nodes.len()).collect();
     let mut tour = vec![0];
     let mut here = nodes[0];
-    while !left.is_empty() {
-        let nearest =
-            (0..left.len()).min_by(|a, b| (nodes[left[*a]] - here).hypot2().total_cmp(&(nodes[left[*b]] - here).hypot2()));
-        let Some(nearest) = nearest else { break };
+    let far = |i: usize, from: Point| (nodes[i] - from).hypot2();
+    while let Some(nearest) = (0..left.len()).min_by(|a, b| far(left[*a], here).total_cmp(&far(left[*b], here))) {
         let node = left.remove(nearest);
         here = nodes[node];
         tour.push(node);
@@ -33,30 +40,181 @@ fn nearest_neighbour(nodes: &[Point]) -> Vec<usize> {
     tour
 }
 
-/// Two-opt (turn a stretch round) and Or-opt (move up to three points elsewhere) until neither helps.
-fn improve(nodes: &[Point], tour: &mut [usize]) {
-    let n = tour.len();
-    if n < 3 {
-        return;
+/// A way through all nodes, the first fixed, the last free.
+struct Tour<'a> {
+    nodes: &'a [Point],
+    near: Vec<Vec<usize>>,
+    order: Vec<usize>,
+    /// Where in `order` each node is.
+    place: Vec<usize>,
+    work: usize,
+}
+
+impl<'a> Tour<'a> {
+    fn new(nodes: &'a [Point], order: Vec<usize>) -> Self {
+        let mut place = vec![0; nodes.len()];
+        for (i, node) in order.iter().enumerate() {
+            place[*node] = i;
+        }
+        Self { nodes, near: neighbours(nodes), order, place, work: 0 }
     }
-    let near = neighbours(nodes);
-    let mut place = vec![0; n];
-    for (i, node) in tour.iter().enumerate() {
-        place[*node] = i;
+
+    /// From the node at a place to the one after it; nothing past the end.
+    fn step(&self, i: usize) -> f64 {
+        self.far(Some(self.order[i]), self.order.get(i + 1).copied())
     }
-    let mut work = 0;
-    loop {
-        let mut better = false;
-        for node in 0..n {
-            while work < WORK
-                && (two_opt(nodes, tour, &mut place, &near, node, &mut work)
-                    || or_opt(nodes, tour, &mut place, &near, node, &mut work))
-            {
-                better = true;
+
+    fn far(&self, a: Option<usize>, b: Option<usize>) -> f64 {
+        match (a, b) {
+            (Some(a), Some(b)) => (self.nodes[a] - self.nodes[b]).hypot(),
+            _ => 0.0,
+        }
+    }
+
+    fn renumber(&mut self, from: usize, to: usize) {
+        for i in from..=to {
+            self.place[self.order[i]] = i;
+        }
+        self.work += (to - from) / 8;
+    }
+
+    /// Two-opt and Or-opt round the waiting nodes until neither helps; returns what was saved.
+    fn smooth(&mut self, waiting: &mut Vec<usize>) -> f64 {
+        let mut saved = 0.0;
+        while let Some(node) = waiting.pop() {
+            if self.work >= WORK {
+                break;
+            }
+            while let Some(less) = self.two_opt(node, waiting).or_else(|| self.or_opt(node, waiting)) {
+                saved += less;
+                if self.work >= WORK {
+                    break;
+                }
             }
         }
-        if !better || work >= WORK {
-            break;
+        saved
+    }
+
+    /// Turns round a stretch of the way when that makes it shorter.
+    fn two_opt(&mut self, node: usize, waiting: &mut Vec<usize>) -> Option<f64> {
+        for k in 0..self.near[node].len() {
+            let other = self.near[node][k];
+            self.work += 1;
+            let (i, j) = (self.place[node].min(self.place[other]), self.place[node].max(self.place[other]));
+            let at = |p: usize| self.order.get(p).copied();
+            // Join both, and what follows each; or both, and what stands before each.
+            let follow = self.step(i) + self.step(j) - self.far(at(i), at(j)) - self.far(at(i + 1), at(j + 1));
+            if j > i + 1 && follow > tolerance::SAME_POINT {
+                self.turn_round(i + 1, j, waiting);
+                return Some(follow);
+            }
+            if i >= 1 && j > i + 1 {
+                let before = self.step(i - 1) + self.step(j - 1) - self.far(at(i - 1), at(j - 1)) - self.far(at(i), at(j));
+                if before > tolerance::SAME_POINT {
+                    self.turn_round(i, j - 1, waiting);
+                    return Some(before);
+                }
+            }
+        }
+        None
+    }
+
+    fn turn_round(&mut self, from: usize, to: usize, waiting: &mut Vec<usize>) {
+        self.order[from..=to].reverse();
+        self.renumber(from, to);
+        self.wake(&[from.saturating_sub(1), from, to, to + 1], waiting);
+    }
+
+    fn wake(&self, places: &[usize], waiting: &mut Vec<usize>) {
+        waiting.extend(places.iter().filter_map(|p| self.order.get(*p)));
+    }
+
+    /// Moves the stretch of one to three nodes that begins at `node` next to a near one, either way round.
+    fn or_opt(&mut self, node: usize, waiting: &mut Vec<usize>) -> Option<f64> {
+        let i = self.place[node];
+        if i == 0 {
+            return None;
+        }
+        for length in 1..=3 {
+            let j = i + length - 1;
+            let at = |p: usize| self.order.get(p).copied();
+            let (Some(last), previous, next) = (at(j), at(i - 1), at(j + 1)) else { break };
+            let freed = self.step(i - 1) + self.step(j) - self.far(previous, next);
+            for end in [node, last] {
+                for k in 0..self.near[end].len() {
+                    let other = self.near[end][k];
+                    self.work += 1;
+                    let k = self.place[other];
+                    if (i..=j).contains(&k) || k + 1 == i {
+                        continue;
+                    }
+                    let follower = at(k + 1);
+                    let straight = self.far(Some(other), Some(node)) + self.far(Some(last), follower) - self.step(k);
+                    let turned = self.far(Some(other), Some(last)) + self.far(Some(node), follower) - self.step(k);
+                    let less = freed - straight.min(turned);
+                    if less > tolerance::SAME_POINT {
+                        self.shift(i, j, k, turned < straight, waiting);
+                        return Some(less);
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// Puts the stretch `i..=j` behind place `k`.
+    fn shift(&mut self, i: usize, j: usize, k: usize, turn: bool, waiting: &mut Vec<usize>) {
+        let length = j - i + 1;
+        if turn {
+            self.order[i..=j].reverse();
+        }
+        let (low, high, lands) = if k < i {
+            self.order[k + 1..=j].rotate_right(length);
+            (k + 1, j, k + 1)
+        } else {
+            self.order[i..=k].rotate_left(length);
+            (i, k, k + 1 - length)
+        };
+        self.renumber(low, high);
+        self.wake(
+            &[i.saturating_sub(1), i, j, j + 1, lands.saturating_sub(1), lands, lands + length - 1, lands + length],
+            waiting,
+        );
+    }
+
+    /// Swaps two neighbouring stretches here and there, and keeps what comes out no longer. The places follow an even
+    /// recurrence, so the same points give the same way.
+    fn kick(&mut self) {
+        let n = self.order.len();
+        if n < 8 {
+            return;
+        }
+        let spread = |k: usize, by: f64, within: usize| ((k as f64 * by).fract() * within as f64) as usize;
+        for k in 1..=KICKS * n {
+            if self.work >= WORK {
+                return;
+            }
+            let reach = KICK_REACH.min((n - 2) / 3);
+            let a = 1 + spread(k, 0.618_033_988_749_895, n - 2);
+            let b = a + 1 + spread(k, 0.754_877_666_246_693, reach);
+            let c = b + 1 + spread(k, 0.569_840_290_998_053, reach);
+            if c > n {
+                continue;
+            }
+            self.work += n / 16;
+            let (old_order, old_place) = (self.order.clone(), self.place.clone());
+            let ends = [self.order[a - 1], self.order[a], self.order[b - 1], self.order[b], self.order[c - 1]];
+            let after = self.order.get(c).copied();
+            let joint = |t: &Self, x, y| t.far(Some(x), Some(y));
+            let was = joint(self, ends[0], ends[1]) + joint(self, ends[2], ends[3]) + self.far(Some(ends[4]), after);
+            let now = joint(self, ends[0], ends[3]) + joint(self, ends[4], ends[1]) + self.far(Some(ends[2]), after);
+            self.order[a..c].rotate_left(b - a);
+            self.renumber(a, c - 1);
+            let mut waiting: Vec<usize> = ends.iter().copied().chain(after).collect();
+            let saved = self.smooth(&mut waiting);
+            if now - was - saved > 0.0 {
+                (self.order, self.place) = (old_order, old_place);
+            }
         }
     }
 }
@@ -76,109 +234,6 @@ fn neighbours(nodes: &[Point]) -> Vec<Vec<usize>> {
             others
         })
         .collect()
-}
-
-fn step(nodes: &[Point], a: usize, b: Option<&usize>) -> f64 {
-    b.map_or(0.0, |b| (nodes[a] - nodes[*b]).hypot())
-}
-
-/// Turns round the stretch `i+1..=j` of the tour when that is shorter; the end of the tour costs nothing.
-fn two_opt(
-    nodes: &[Point],
-    tour: &mut [usize],
-    place: &mut [usize],
-    near: &[Vec<usize>],
-    node: usize,
-    work: &mut usize,
-) -> bool {
-    for &other in &near[node] {
-        *work += 1;
-        let (i, j) = (place[node].min(place[other]), place[node].max(place[other]));
-        // Join tour[i] to tour[j] and tour[i+1] to tour[j+1].
-        let before = step(nodes, tour[i], tour.get(i + 1)) + step(nodes, tour[j], tour.get(j + 1));
-        let after = step(nodes, tour[i], Some(&tour[j])) + tour.get(i + 1).map_or(0.0, |n| step(nodes, *n, tour.get(j + 1)));
-        if j > i + 1 && after < before - tolerance::SAME_POINT {
-            turn_round(tour, place, i + 1, j, work);
-            return true;
-        }
-        // Join tour[i-1] to tour[j-1] and tour[i] to tour[j].
-        if i >= 1 && j > i + 1 {
-            let before = step(nodes, tour[i - 1], Some(&tour[i])) + step(nodes, tour[j - 1], Some(&tour[j]));
-            let after = step(nodes, tour[i - 1], Some(&tour[j - 1])) + step(nodes, tour[i], Some(&tour[j]));
-            if after < before - tolerance::SAME_POINT {
-                turn_round(tour, place, i, j - 1, work);
-                return true;
-            }
-        }
-    }
-    false
-}
-
-fn turn_round(tour: &mut [usize], place: &mut [usize], from: usize, to: usize, work: &mut usize) {
-    tour[from..=to].reverse();
-    for i in from..=to {
-        place[tour[i]] = i;
-    }
-    *work += (to - from) / 4;
-}
-
-/// Moves the stretch of one to three points that begins at `node` next to a near point, either way round.
-fn or_opt(
-    nodes: &[Point],
-    tour: &mut [usize],
-    place: &mut [usize],
-    near: &[Vec<usize>],
-    node: usize,
-    work: &mut usize,
-) -> bool {
-    let i = place[node];
-    if i == 0 {
-        return false;
-    }
-    for length in 1..=3 {
-        let j = i + length - 1;
-        if j >= tour.len() {
-            break;
-        }
-        let (first, last, previous) = (tour[i], tour[j], tour[i - 1]);
-        let next = tour.get(j + 1).copied();
-        let saved =
-            step(nodes, previous, Some(&first)) + step(nodes, last, next.as_ref()) - step(nodes, previous, next.as_ref());
-        for end in [first, last] {
-            for &other in &near[end] {
-                *work += 1;
-                let k = place[other];
-                if (i..=j).contains(&k) {
-                    continue;
-                }
-                // Between tour[k] and its follower.
-                if k + 1 == i {
-                    continue;
-                }
-                let follower = tour.get(k + 1).copied();
-                let gap = step(nodes, other, follower.as_ref());
-                let straight = step(nodes, other, Some(&first)) + step(nodes, last, follower.as_ref()) - gap;
-                let turned = step(nodes, other, Some(&last)) + step(nodes, first, follower.as_ref()) - gap;
-                if straight.min(turned) < saved - tolerance::SAME_POINT {
-                    if turned < straight {
-                        tour[i..=j].reverse();
-                    }
-                    if k < i {
-                        tour[k + 1..=j].rotate_right(length);
-                    } else {
-                        tour[i..=k].rotate_left(length);
-                    }
-                    let (low, high) = (i.min(k + 1), j.max(k));
-                    for p in low..=high {
-                        place[tour[p]] = p;
-                    }
-                    *work += (high - low) / 4;
-                    return true;
-                }
-            }
-        }
-    }
-    false
 }
 
 #[cfg(test)]

@@ -82,6 +82,10 @@ pub fn write(drawing: &Drawing, release: Release, unit: Unit) -> Vec<u8> {
         match line {
             "{layers}" => out.text.push_str(&records.text),
             "{entities}" => out.text.push_str(&entities.text),
+            fixed if !fixed.starts_with('{') => {
+                out.text.push_str(fixed);
+                out.text.push_str("\r\n");
+            }
             _ => {
                 out.text.push_str(&filled(line, extents, unit, layers.len() + 1, entities.next));
                 out.text.push_str("\r\n");

@@ -5,6 +5,7 @@ use crate::design::{BoardId, BoardUse};
 use crate::flat::FlatPart;
 use crate::nest::Sheet;
 use crate::parts::Face;
+use crate::shop::Process;
 use crate::toolpath::{Program, SheetSide};
 use crate::units::{decimal, Mm, Unit};
 use std::fmt::Write as _;
@@ -48,7 +49,7 @@ pub(super) fn of_part(job: &Job, part: &FlatPart, revision: &str) -> Vec<String>
     let face = if part.face_up == Face::A { "A" } else { "B" };
     let mut lines = common(job, part.board, revision);
     lines.push(format!("part: {}, {}, quantity {}, face {face} up", part.id, part.name, part.panels.len()));
-    lines.push(FINISHED_EDGE.to_owned());
+    lines.push(finished_edge(job));
     lines
 }
 
@@ -58,7 +59,7 @@ pub(super) fn of_sheet(job: &Job, sheet: &Sheet, revision: &str) -> Vec<String> 
     let mut lines = common(job, sheet.board, revision);
     let (l, w) = (length(sheet.length, unit), length(sheet.width, unit));
     lines.push(format!("sheet: {} of this board, {l} along the grain x {w}, seen from above", sheet.number));
-    lines.push(FINISHED_EDGE.to_owned());
+    lines.push(finished_edge(job));
     lines
 }
 
@@ -76,7 +77,18 @@ pub(super) fn of_program(job: &Job, program: &Program, revision: &str) -> Vec<St
 }
 
 /// What parts' and sheets' drawings hold.
-const FINISHED_EDGE: &str = "holds: the finished edge, not the tool centre";
+fn finished_edge(job: &Job) -> String {
+    let machine = &job.design.process.machine;
+    match &machine.process {
+        Process::Router(_) => "holds: the finished edge, not the tool centre".to_owned(),
+        Process::Laser(laser) => {
+            let half = length(laser.kerf / 2.0, machine.units);
+            format!(
+                "holds: the finished edge, not the beam's centre; keep the beam half its kerf, {half}, on the waste side"
+            )
+        }
+    }
+}
 
 fn common(job: &Job, board: BoardId, revision: &str) -> Vec<String> {
     let unit = job.design.process.machine.units;

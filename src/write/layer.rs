@@ -26,9 +26,14 @@ impl Layer {
     #[must_use]
     pub fn name(&self, unit: Unit) -> String {
         let Self::Cut { operation, side } = self else { return "NOTE-DO-NOT-CUT".to_owned() };
-        let size = |mm: Mm| match unit {
-            Unit::Mm => format!("{:.2}", mm.abs().0).replace('.', "-"),
-            Unit::Inch => format!("{:.4}", mm.abs().inches()).replace('.', "-"),
+        // Rounded to a thousandth of a millimetre first, as job.json says it, so that both round alike from there.
+        let size = |mm: Mm| {
+            let said = Mm((mm.abs().0 * 1000.0).round() / 1000.0);
+            let text = match unit {
+                Unit::Mm => format!("{:.2}", said.0),
+                Unit::Inch => format!("{:.4}", said.inches()),
+            };
+            text.replace('.', "-")
         };
         let name = match operation {
             Operation::ThroughOutside => "THROUGH-OUTSIDE".to_owned(),

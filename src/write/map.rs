@@ -6,6 +6,7 @@ use super::layer::Layer;
 use super::svg::Page;
 use crate::flat::Operation;
 use crate::geom::{Point, Rect};
+use crate::units::{decimal, Mm, Unit};
 use ::svg::node::element::{Element, Group as Node, Path, Rectangle, Text};
 use ::svg::node::Node as _;
 
@@ -99,10 +100,14 @@ fn part(node: &mut Node, group: &Group, border: f64, page: Page) {
 fn left_over(r: Rect, border: f64, page: Page) -> Node {
     let dash = page.size(8.0 * border);
     let size = (0.06 * r.width().min(r.height())).clamp(8.0, 36.0);
-    let count = |mm: f64| crate::units::decimal(page.unit.count(crate::units::Mm(mm)), 1);
+    // Never more than there is.
+    let count = |mm: f64| match page.unit {
+        Unit::Mm => decimal(mm.floor(), 0),
+        Unit::Inch => decimal((Mm(mm).inches() * 10.0).floor() / 10.0, 1),
+    };
     let text = format!("left over {} x {} {}", count(r.width()), count(r.height()), page.unit.symbol());
     let label = Label { text, centre: r.center(), size, upright: r.height() > 2.0 * r.width() };
-    let frame = rectangle(r.inset(-border), page)
+    let frame = rectangle(r.inset(-2.0 * border), page)
         .set("fill", "none")
         .set("stroke", LINE)
         .set("stroke-width", page.size(border * 0.6))

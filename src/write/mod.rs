@@ -79,11 +79,9 @@ pub fn pack(job: &Job) -> Files {
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
-    let named: Vec<(&Program, &String)> = job.programs.iter().zip(&names.programs).collect();
-    for run in named.chunk_by(|a, b| a.1 == b.1) {
-        let programs: Vec<&Program> = run.iter().map(|(program, _)| *program).collect();
-        let header = heading::of_program(job, programs[0], &revision);
-        files.insert(run[0].1.clone(), gcode::programs(&process.machine, &programs, &header));
+    for (program, name) in job.programs.iter().zip(&names.programs) {
+        let header = heading::of_program(job, program, &revision);
+        files.insert(name.clone(), gcode::program(&process.machine, program, &header));
     }
     files
 }

@@ -17,8 +17,8 @@ pub struct Names {
     pub parts: Vec<String>,
     /// Of each sheet, without ending: `sheets/carcass-01`.
     pub sheets: Vec<String>,
-    /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. Programs of one sheet and side share a file, named after
-    /// the first, when the machine changes its cutters inside the file.
+    /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. One file per cutter, also for a machine that could change
+    /// cutters inside a file: so each file is proved, and can be run again, with the one cutter it is for.
     pub programs: Vec<String>,
 }
 
@@ -34,23 +34,16 @@ impl Names {
             unique(&mut used, "sheets/", &stem)
         });
         let sheets: Vec<String> = sheets.collect();
-        let (ending, shared) = match &job.design.process.machine.process {
-            Process::Router(router) => (safe(&router.dialect.file_ending), router.dialect.tool_change_in_file),
-            Process::Laser(_) => ("nc".to_owned(), false),
+        let ending = match &job.design.process.machine.process {
+            Process::Router(router) => safe(&router.dialect.file_ending),
+            Process::Laser(_) => "nc".to_owned(),
         };
-        let mut programs: Vec<String> = Vec::with_capacity(job.programs.len());
-        for (i, p) in job.programs.iter().enumerate() {
-            let before = i.checked_sub(1).map(|i| (&job.programs[i], &programs[i]));
-            let name = match before.filter(|(b, _)| shared && (b.sheet, b.side) == (p.sheet, p.side)) {
-                Some((_, name)) => name.clone(),
-                None => {
-                    let sheet = sheets[p.sheet].trim_start_matches("sheets/");
-                    let stem = format!("{sheet}-{}-{}", p.order, safe(&p.cutter.id));
-                    format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
-                }
-            };
-            programs.push(name);
-        }
+        let programs = job.programs.iter().map(|p| {
+            let sheet = sheets[p.sheet].trim_start_matches("sheets/");
+            let stem = format!("{sheet}-{}-{}", p.order, safe(&p.cutter.id));
+            format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
+        });
+        let programs = programs.collect();
         Self { parts, sheets, programs }
     }
 }

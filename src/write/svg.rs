@@ -6,7 +6,7 @@
 use super::drawing::{Drawing, Shape};
 use super::map;
 use super::number::{as_read, coordinate, radius};
-use crate::geom::{Contour, Rect};
+use crate::geom::{tolerance, Contour, Rect};
 use crate::units::{decimal, Mm, Unit};
 use ::svg::node::element::{Description, Group, Path, Title};
 use ::svg::Document;
@@ -122,7 +122,7 @@ impl Page {
                 let chord = step(v.x - self.bounds.x0, next.x - self.bounds.x0)
                     .hypot(step(self.bounds.y1 - v.y, self.bounds.y1 - next.y));
                 let r = chord * (1.0 + v.bulge * v.bulge) / (4.0 * v.bulge.abs());
-                let r = radius(r, 1.0 - v.bulge.abs() < HALF_TURN);
+                let r = radius(r, 1.0 - v.bulge.abs() < tolerance::HALF_TURN_BULGE);
                 // y points down here: a counter-clockwise arc sweeps in the negative sense.
                 let sweep = if v.bulge < 0.0 { "1" } else { "0" };
                 for word in ["A", &r, " ", &r, " 0 0 ", sweep, " ", &end] {
@@ -134,6 +134,3 @@ impl Page {
         d
     }
 }
-
-/// A bulge this near to 1 is written as a half turn: its arc differs from one by less than the square of this.
-const HALF_TURN: f64 = 1e-6;

@@ -6,7 +6,7 @@ use baywright::design::{
     UprightStyle,
 };
 use baywright::diag::{render, Checked, Finding, Severity, Texts};
-use baywright::dim::SourceKind;
+use baywright::dim::{SourceKind, Step};
 use baywright::project::{read, starter, StarterAnswers};
 use baywright::shop::{load, Shop};
 use baywright::units::{Mm, Unit};
@@ -123,7 +123,6 @@ fn every_code_has_a_failing_and_a_passing_case() {
         (codes::NAME_UNKNOWN, stop, with("over = \"lower.left\"", "over = \"lower.lift\""), "\"lower.lift\""),
         (codes::NAME_CLASH, stop, with("name = \"net board\"", "name = \"upper\""), "\"upper\"\nsize"),
         (codes::NAME_UNFIT, stop, short("name = \"left\"", "name = \"le.ft\""), "\"le.ft\""),
-        (codes::SIZE_MISSING, stop, short("height = 232\n", ""), "[[carcass]]"),
         (codes::SIZE_NOT_POSITIVE, stop, short("height = 232", "height = 0"), "0\nboard"),
         (codes::SIZE_ABSURD, stop, short("height = 232", "height = 9"), "9\nboard"),
         (codes::CLEAR_NOT_INSIDE, stop, short("height = 232", "height = 232\nclear_height = 232"), "[[carcass]]"),
@@ -197,9 +196,27 @@ fn a_carcass_without_a_width_or_depth_fills_the_bay_from_its_readings() {
     let (width, depth) = (carcass.width.outside.as_ref().unwrap(), carcass.depth.outside.as_ref().unwrap());
     assert_eq!((width.nominal(), depth.nominal()), (Mm(1032.0), Mm(1250.0)));
     assert_eq!(width.name(), Some("lower width"));
-    assert!(width.contributors().iter().any(|c| c.source.label == "bay width reading 2"));
-    assert_eq!(depth.worst_case().max - depth.worst_case().min, Mm(6.0));
+    let Step::Sum(terms) = width.step() else { panic!("a number to cut, with where it comes from") };
+    assert!(terms[0].1.contributors().iter().any(|c| c.source.label == "bay width reading 2"));
+    // The number is cut as it is, and the tape's 3 mm stay in the gap behind it.
+    assert!(depth.contributors().is_empty());
+    let CarcassPlace::At([_, front, _]) = &carcass.at else { panic!("placed in the bay") };
+    let behind = design.bay.as_ref().unwrap().depth.as_ref().unwrap() - front - depth;
+    assert_eq!((behind.worst_case().min, behind.worst_case().max), (Mm(7.0), Mm(13.0)));
     assert!(design.assumptions.iter().any(|a| a.contains("lower width: 1032 mm")), "{:?}", design.assumptions);
+}
+
+#[test]
+fn a_size_that_the_inside_adds_up_to_stays_open() {
+    let text = short("name = \"left\"", "name = \"left\"\nwidth = 400");
+    let filled = design(&text).carcasses[0].width.outside.as_ref().map(baywright::dim::Dim::nominal);
+    assert_eq!(filled, Some(Mm(1032.0)), "one column is open and takes what the bay leaves");
+    let both = text.replace("name = \"right\"", "name = \"right\"\nwidth = 400");
+    let width = &design(&both).carcasses[0].width;
+    assert!(width.outside.is_none() && width.clear.is_none());
+    let cells = short("height = 232\n", "").replacen("  drawer", "  height = 200\n  drawer", 1);
+    let height = &design(&cells).carcasses[0].height;
+    assert!(height.outside.is_none() && height.clear.is_none());
 }
 
 #[test]
@@ -259,10 +276,10 @@ fn drawer_defaults_follow_the_carcass_and_are_listed() {
     let drawer = carcass.columns[0].cells[0].drawer.as_ref().unwrap();
     assert_eq!((drawer.front, drawer.box_board, drawer.bottom_board), (carcass.board, carcass.board, carcass.board));
     assert_eq!((drawer.bottom, drawer.joint, drawer.fit), (BottomStyle::Under, carcass.joint, FrontFit::Inset));
-    assert_eq!((drawer.reveal.left.nominal(), drawer.gap_under.nominal()), (Mm(2.0), Mm(8.0)));
+    assert_eq!((drawer.reveal.left.nominal(), drawer.gap_under.nominal()), (Mm(2.0), Mm(10.0)));
     assert_eq!(drawer.gap_under.form()[0].0.kind, SourceKind::Assumed);
     assert_eq!(drawer.setback.nominal(), Mm::ZERO);
-    for wanted in ["Gap round drawer fronts: 2 mm", "Gap under drawer boxes: 8 mm", "router-metric"] {
+    for wanted in ["Gap round drawer fronts: 2 mm", "Gap under drawer boxes: 10 mm", "router-metric"] {
         assert_eq!(
             design.assumptions.iter().filter(|a| a.contains(wanted)).count(),
             1,
@@ -320,6 +337,7 @@ fn a_carcass_comes_after_the_one_it_stands_on_whatever_the_order_in_the_file() {
     assert_eq!(names, ["lower", "middle", "top"]);
     assert!(matches!(design.carcasses[2].at, CarcassPlace::On { below: 1, .. }));
     assert_eq!(design.carcasses[2].width.outside.as_ref().unwrap().nominal(), Mm(1032.0), "the width of the one below");
+    assert_eq!(design.carcasses[2].width.outside.as_ref().unwrap().name(), Some("top width"));
     assert_eq!((design.pull_outs[0].over, design.pull_outs[0].cover), (1, None));
     assert_eq!(design.lips[0].on, 2);
     assert_eq!(design.lips[0].edges, [Edge::Back, Edge::Left, Edge::Right]);
@@ -451,6 +469,12 @@ fn a_starter_settles_with_cautions_about_its_boards_at_most() {
             let printed = render::text(&checked.findings, &texts, false);
             assert!(checked.findings.iter().all(|f| f.code == codes::BOARD_NOMINAL), "{printed}\n{text}");
             assert!(checked.value.is_some());
+            // What stands in it as a comment holds as well.
+            let text = text.replace("# readings", "readings").replace("# opening", "opening").replace("# door", "door");
+            let (texts, checked) = settled(&text);
+            assert_eq!(checked.findings.len(), 1, "{}\n{text}", render::text(&checked.findings, &texts, false));
+            let bay = checked.value.unwrap().bay.unwrap();
+            assert!(bay.opening.is_some() && bay.door.len() == 2);
         }
     }
 }

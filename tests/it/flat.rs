@@ -1,5 +1,6 @@
 //! Panels as flat parts: outlines, cuts, faces, groups and checks.
 
+mod built;
 mod checks;
 mod cuts;
 mod faces;

@@ -1,1 +1,5 @@
 mod gcode;
+mod good;
+mod hostile;
+mod sample;
+mod spoilt;

@@ -2,6 +2,8 @@
 
 mod bench;
 mod cuts;
+mod holding;
 mod random;
 mod sheets;
+mod sweep;
 mod text;

@@ -3,7 +3,9 @@
 mod drawings;
 mod frame;
 mod lists;
+mod real;
 mod sample;
+mod settled;
 
 use sample::{sample, Sample};
 use std::process::Command;
@@ -69,14 +71,18 @@ fn names_stay_unique_and_plain_whatever_the_maker_calls_things() {
 fn no_file_holds_a_number_that_is_none_or_a_negative_zero() {
     for (kind, job) in kinds() {
         for (name, bytes) in job.pack() {
-            let text = String::from_utf8(bytes).unwrap().to_lowercase();
-            for word in text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.' | '+'))) {
-                let bare = word.trim_start_matches(['-', '+']);
-                assert!(!["nan", "inf", "infinity"].contains(&bare), "{kind} {name}: {word}");
-                let zero = word.strip_prefix('-').and_then(|w| w.parse::<f64>().ok());
-                assert_ne!(zero, Some(0.0), "{kind} {name}: {word}");
-            }
+            no_bad_number(kind, &name, &bytes);
         }
+    }
+}
+
+fn no_bad_number(kind: &str, name: &str, bytes: &[u8]) {
+    let text = std::str::from_utf8(bytes).unwrap().to_lowercase();
+    for word in text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.' | '+'))) {
+        let bare = word.trim_start_matches(['-', '+']);
+        assert!(!["nan", "inf", "infinity"].contains(&bare), "{kind} {name}: {word}");
+        let zero = word.strip_prefix('-').and_then(|w| w.parse::<f64>().ok());
+        assert_ne!(zero, Some(0.0), "{kind} {name}: {word}");
     }
 }
 

@@ -64,11 +64,6 @@ class Line:
         return Line(self.layer, moved, self.round)
 
 
-def circle(layer, x, y, diameter):
-    r = diameter / 2
-    return Line(layer, [(x - r, y, 1.0), (x + r, y, 1.0)], True)
-
-
 class Drawing:
     """Lines of one file; `size` is the page; a sheet also has notes."""
 
@@ -89,16 +84,7 @@ class Expected:
 
     @staticmethod
     def part_lines(part):
-        features = {(f["id"], f["operation"], f["side"]): f for f in part["features"]}
-        lines = []
-        for c in part["contours"]:
-            feature = features.get((c["feature"], c["operation"], c["side"]), {})
-            if c["operation"] in ("drill", "countersink"):
-                x, y = feature["at_mm"]
-                lines.append(circle(c["layer"], x, y, feature["diameter_mm"]))
-            else:
-                lines.append(Line(c["layer"], c["vertices"]))
-        return lines
+        return [Line(c["layer"], c["vertices"], c["operation"] in ("drill", "countersink")) for c in part["contours"]]
 
     def drawings(self):
         for part in self.job["parts"]:

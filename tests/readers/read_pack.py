@@ -29,6 +29,8 @@ def main(pack: Path) -> int:
     report.check("job.json", "version 1, millimetres", job["version"] == 1 and job["units"] == "mm")
     lists(report, pack, job)
     expected = Expected(job)
+    for part in job["parts"]:
+        report.guard("job.json", holes, report, part, expected.parts[part["id"]])
     seen = {"job.json", "cut-list.csv", "hardware.csv", "book.html", "proof.json", "proof.txt"}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
@@ -46,6 +48,17 @@ def main(pack: Path) -> int:
     files = {p.relative_to(pack).as_posix() for p in pack.rglob("*") if p.is_file()}
     report.check("pack", "no file that job.json does not name", files <= seen, ", ".join(sorted(files - seen)))
     return report.finish()
+
+
+def holes(report: Report, part: dict, lines: list) -> None:
+    """A round feature's place and diameter are those of its circle."""
+    circles = [(line.bounds(), line.layer) for line in lines if line.round]
+    features = [f for f in part["features"] if f["diameter_mm"] is not None]
+    report.check("job.json", f"as many circles as round features in {part['id']}", len(circles) == len(features))
+    for f in features:
+        (x, y), r = f["at_mm"], f["diameter_mm"] / 2
+        found = any(max(abs(b[0] - x + r), abs(b[1] - y + r), abs(b[2] - x - r), abs(b[3] - y - r)) < 0.0006 for b, _ in circles)
+        report.check("job.json", f"{part['id']} {f['id']} is where its circle is", found)
 
 
 def lists(report: Report, pack: Path, job: dict) -> None:

@@ -66,14 +66,7 @@ pub(super) fn preference(g: &Grown, opening: Opening) -> Vec<usize> {
 }
 
 /// Lays the pieces in turn. Those that find no place stay loose.
-pub(super) fn fill<S: Surface>(
-    g: &Grown,
-    pieces: &[u32],
-    rule: Rule,
-    first_fit: bool,
-    opening: Opening,
-    work: &mut u64,
-) -> State<S> {
+pub(super) fn fill<S: Surface>(g: &Grown, pieces: &[u32], rule: Rule, opening: Opening, work: &mut u64) -> State<S> {
     let mut state = State::<S>::empty(g);
     let kinds = preference(g, opening);
     // Free space only shrinks here: the sheets before this one are full for every piece at least as small as the smallest.
@@ -94,9 +87,6 @@ pub(super) fn fill<S: Surface>(
                 if best.as_ref().is_none_or(|(b, _, _)| rate < *b) {
                     best = Some((rate, s, nook));
                 }
-                if first_fit {
-                    break;
-                }
             }
         }
         if best.is_none() {
@@ -107,7 +97,7 @@ pub(super) fn fill<S: Surface>(
             }
         }
         match best {
-            Some((_, s, nook)) => state.slots[s].surface.put(id, nook),
+            Some((_, s, nook)) => state.slots[s].surface.put(g, id, nook),
             None => state.loose.push(id),
         }
     }

@@ -8,6 +8,9 @@
 mod bounds;
 mod construct;
 mod free_rects;
+mod gather;
+mod guillotine;
+mod lanes;
 mod model;
 mod pieces;
 mod rng;
@@ -16,5 +19,7 @@ mod solve;
 mod state;
 mod surface;
 
-pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, SheetKind, Spot, Turns};
+pub use free_rects::free_rectangles;
+pub use gather::gathered;
+pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, Shape, SheetKind, Spot, Turns};
 pub use solve::{fewest_sheets, pack};

@@ -25,6 +25,11 @@ impl Rng {
         ((u128::from(self.next()) * n as u128) >> 64) as usize
     }
 
+    /// Below `n` as a length; 0 when `n` is not positive.
+    pub(super) fn within(&mut self, n: i32) -> i32 {
+        i32::try_from(self.below(usize::try_from(n).unwrap_or(0))).unwrap_or(0)
+    }
+
     /// From 0 (included) to 1 (excluded).
     pub(super) fn unit(&mut self) -> f64 {
         (self.next() >> 11) as f64 / (1u64 << 53) as f64
@@ -33,11 +38,5 @@ impl Rng {
     /// True in `percent` of a hundred calls.
     pub(super) fn chance(&mut self, percent: usize) -> bool {
         self.below(100) < percent
-    }
-
-    pub(super) fn shuffle<T>(&mut self, list: &mut [T]) {
-        for i in (1..list.len()).rev() {
-            list.swap(i, self.below(i + 1));
-        }
     }
 }

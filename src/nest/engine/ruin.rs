@@ -4,13 +4,11 @@
 //! layout is torn up and laid again, over and over, until all have one; then the limit falls. Late acceptance decides what is
 //! kept (Burke & Bykov 2017; goal-driven use after Gardeyn & Wauters 2022).
 
+use super::model::Settings;
 use super::pieces::Grown;
 use super::rng::Rng;
 use super::state::{Slot, State};
 use super::surface::{Rule, Surface};
-
-/// Length of the late-acceptance history.
-const HISTORY: usize = 400;
 
 /// One search for a layout cheaper than a limit.
 #[derive(Debug)]
@@ -23,36 +21,58 @@ pub(super) struct Search<'a, S> {
     history: Vec<f64>,
     step: usize,
     now: f64,
+    /// Sheets as they were before this turn; the first `kept` entries count, the rest is room.
     saved: Vec<(usize, Slot<S>)>,
+    kept: usize,
+    /// Sheets at the start of this turn; later ones are dropped when it is undone.
+    base: usize,
+    loose_before: Vec<u32>,
+    open_before: Vec<u32>,
+    out: Vec<u32>,
+    keyed: Vec<(f64, u32)>,
     failed: Vec<u32>,
     stamp: u32,
     largest: f64,
 }
 
 impl<'a, S: Surface> Search<'a, S> {
-    /// Starts from a complete layout and forbids its cost.
-    pub(super) fn new(g: &'a Grown, start: &State<S>, seed: u64, lane: u64) -> Self {
+    /// Starts from a layout, without a limit yet.
+    pub(super) fn new(g: &'a Grown, start: State<S>, settings: &Settings<'_>, lane: u64) -> Self {
         let largest = g.blanks.iter().map(|b| b.area).max().unwrap_or(1).max(1) as f64;
-        let mut search = Self {
+        // Longer searches cool more slowly.
+        let history = (settings.work / 100_000).clamp(400, 3000) as usize;
+        Self {
             g,
-            rng: Rng::new(seed, lane),
-            state: start.clone(),
-            limit: start.cost.saturating_sub(1),
-            history: Vec::new(),
+            rng: Rng::new(settings.seed, lane),
+            state: start,
+            limit: u64::MAX,
+            history: vec![0.0; history],
             step: 0,
             now: 0.0,
             saved: Vec::new(),
+            kept: 0,
+            base: 0,
+            loose_before: Vec::new(),
+            open_before: Vec::new(),
+            out: Vec::new(),
+            keyed: Vec::new(),
             failed: vec![0; g.pieces.len()],
             stamp: 0,
             largest,
-        };
-        search.lower();
-        search
+        }
     }
 
-    /// Forbids the present cost: closes sheets, emptiest first, until the rest is cheaper.
-    pub(super) fn lower(&mut self) {
-        self.limit = self.state.cost.saturating_sub(1);
+    /// The pieces it works on.
+    pub(super) fn grown(&self) -> &'a Grown {
+        self.g
+    }
+
+    /// Forbids any cost over a limit: closes sheets, emptiest first, until the rest is cheap enough.
+    pub(super) fn limit_to(&mut self, limit: u64) {
+        if limit >= self.limit {
+            return;
+        }
+        self.limit = limit;
         while self.state.cost > self.limit {
             let emptiest = (0..self.state.slots.len()).min_by(|&a, &b| {
                 let share = |i: usize| {
@@ -67,7 +87,7 @@ impl<'a, S: Surface> Search<'a, S> {
             }
         }
         self.now = self.rate();
-        self.history = vec![self.now; HISTORY];
+        self.history.fill(self.now);
     }
 
     /// What is made least: loose area, and among equals sheets that are either full or empty.
@@ -99,27 +119,35 @@ impl<'a, S: Surface> Search<'a, S> {
     fn turn(&mut self, work: &mut u64) {
         *work += 20;
         let count = self.state.slots.len();
-        let loose_before = self.state.loose.clone();
-        let (open_before, cost_before) = (self.state.open.clone(), self.state.cost);
-        self.saved.clear();
-        let mut out: Vec<u32> = Vec::new();
+        self.loose_before.clone_from(&self.state.loose);
+        self.open_before.clone_from(&self.state.open);
+        let cost_before = self.state.cost;
+        self.kept = 0;
+        self.base = count;
+        let mut out = std::mem::take(&mut self.out);
+        out.clear();
+        out.append(&mut self.state.loose);
         self.ruin(&mut out, work);
-        let mut pool = std::mem::take(&mut self.state.loose);
-        pool.append(&mut out);
-        self.recreate(pool, work);
+        self.recreate(&out, work);
+        self.out = out;
         let rated = self.rate();
-        let slot = self.step % HISTORY;
+        let slot = self.step % self.history.len();
         self.step += 1;
         let taken = rated <= self.now || rated <= self.history[slot] || self.state.loose.is_empty();
         if taken {
             self.now = rated;
         } else {
             self.state.slots.truncate(count);
-            for (i, old) in self.saved.drain(..).rev() {
-                self.state.slots[i] = old;
+            for (i, old) in &mut self.saved[..self.kept] {
+                if *i < self.state.slots.len() {
+                    std::mem::swap(&mut self.state.slots[*i], old);
+                } else if *i < count {
+                    // Only ever the last sheet, moved away by a closing.
+                    self.state.slots.push(old.clone());
+                }
             }
-            self.state.loose = loose_before;
-            self.state.open = open_before;
+            std::mem::swap(&mut self.state.loose, &mut self.loose_before);
+            std::mem::swap(&mut self.state.open, &mut self.open_before);
             self.state.cost = cost_before;
         }
         if self.now < self.history[slot] || !taken {
@@ -128,9 +156,16 @@ impl<'a, S: Surface> Search<'a, S> {
     }
 
     fn save(&mut self, slot: usize) {
-        if self.saved.iter().all(|(i, _)| *i != slot) {
-            self.saved.push((slot, self.state.slots[slot].clone()));
+        if slot >= self.base || self.saved[..self.kept].iter().any(|(i, _)| *i == slot) {
+            return;
         }
+        if self.kept == self.saved.len() {
+            self.saved.push((slot, self.state.slots[slot].clone()));
+        } else {
+            self.saved[self.kept].0 = slot;
+            self.saved[self.kept].1.clone_from(&self.state.slots[slot]);
+        }
+        self.kept += 1;
     }
 
     fn ruin(&mut self, out: &mut Vec<u32>, work: &mut u64) {
@@ -144,6 +179,10 @@ impl<'a, S: Surface> Search<'a, S> {
             _ => 3,
         };
         let manner = self.rng.below(100);
+        if self.g.blanks.len() > 1 && self.rng.chance(15) {
+            self.swap_out(out);
+            return;
+        }
         for _ in 0..sheets.min(count) {
             let i = self.rng.below(count);
             self.save(i);
@@ -155,36 +194,50 @@ impl<'a, S: Surface> Search<'a, S> {
                 // A few at random.
                 let few = 1 + rng.below(4.min(len.max(1)));
                 let chosen: Vec<usize> = (0..few).map(|_| rng.below(len.max(1))).collect();
-                self.state.slots[i].take(&mut |k, _| chosen.contains(&k), out);
+                self.state.slots[i].take(self.g, &mut |k, _| chosen.contains(&k), out);
             } else if manner < 90 {
                 // All that touches a window.
                 let share = 0.15 + 0.5 * rng.unit();
                 let (ww, wh) = ((f64::from(b.w) * share) as i32, (f64::from(b.h) * share) as i32);
-                let x = rng.below((b.w - ww).max(1) as usize) as i32;
-                let y = rng.below((b.h - wh).max(1) as usize) as i32;
-                self.state.slots[i].take(&mut |_, p| p.x < x + ww && x < p.x + p.w && p.y < y + wh && y < p.y + p.h, out);
+                let x = rng.within(b.w - ww);
+                let y = rng.within(b.h - wh);
+                self.state.slots[i].take(
+                    self.g,
+                    &mut |_, p| p.x < x + ww && x < p.x + p.w && p.y < y + wh && y < p.y + p.h,
+                    out,
+                );
             } else {
-                self.state.slots[i].take(&mut |_, _| true, out);
+                self.state.slots[i].take(self.g, &mut |_, _| true, out);
             }
         }
     }
 
-    fn recreate(&mut self, mut pool: Vec<u32>, work: &mut u64) {
+    /// Closes a sheet, so that others can be opened for its cost.
+    fn swap_out(&mut self, out: &mut Vec<u32>) {
+        let i = self.rng.below(self.state.slots.len());
+        let last = self.state.slots.len() - 1;
+        // The last sheet moves into the gap: both must be put back if the turn is undone.
+        self.save(i);
+        self.save(last);
+        self.state.close(self.g, i);
+        out.append(&mut self.state.loose);
+    }
+
+    fn recreate(&mut self, pool: &[u32], work: &mut u64) {
         let key = self.rng.below(4);
         let noise = [0.0, 0.1, 0.3, 0.6][self.rng.below(4)];
-        let mut keyed: Vec<(f64, u32)> = pool
-            .drain(..)
-            .map(|id| {
-                let p = &self.g.pieces[id as usize];
-                let size = match key {
-                    0 => p.area as f64,
-                    1 => f64::from(p.long),
-                    2 => f64::from(p.long) + f64::from(p.short),
-                    _ => f64::from(p.short),
-                };
-                (size * (1.0 + noise * self.rng.unit()), id)
-            })
-            .collect();
+        let mut keyed = std::mem::take(&mut self.keyed);
+        keyed.clear();
+        keyed.extend(pool.iter().map(|&id| {
+            let p = &self.g.pieces[id as usize];
+            let size = match key {
+                0 => p.area as f64,
+                1 => f64::from(p.long),
+                2 => f64::from(p.long) + f64::from(p.short),
+                _ => f64::from(p.short),
+            };
+            (size * (1.0 + noise * self.rng.unit()), id)
+        }));
         keyed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let rule = match self.rng.below(10) {
             0..=4 => Rule::ShortSide,
@@ -192,7 +245,7 @@ impl<'a, S: Surface> Search<'a, S> {
             _ => Rule::Area,
         };
         self.stamp += 1;
-        for (_, id) in keyed {
+        for &(_, id) in &keyed {
             if self.failed[id as usize] == self.stamp {
                 self.state.loose.push(id);
                 continue;
@@ -207,14 +260,33 @@ impl<'a, S: Surface> Search<'a, S> {
                     }
                 }
             }
+            if best.is_none() {
+                best = self.open_for(id, rule, work);
+            }
             if let Some((_, s, nook)) = best {
                 self.save(s);
-                self.state.slots[s].surface.put(id, nook);
+                self.state.slots[s].surface.put(self.g, id, nook);
             } else {
                 self.failed[id as usize] = self.stamp;
                 self.state.loose.push(id);
             }
         }
+        self.keyed = keyed;
+    }
+
+    /// Opens a sheet for a piece when the limit leaves room for one.
+    fn open_for(&mut self, id: u32, rule: Rule, work: &mut u64) -> Option<(i64, usize, S::Nook)> {
+        let room = self.limit - self.state.cost;
+        let g = self.g;
+        let state = &self.state;
+        let may = |k: &usize| state.open[*k] < g.blanks[*k].count && g.blanks[*k].cost <= room && g.fits(id as usize, *k);
+        let count = (0..g.blanks.len()).filter(may).count();
+        if count == 0 {
+            return None;
+        }
+        let kind = (0..g.blanks.len()).filter(may).nth(self.rng.below(count))?;
+        let s = self.state.open(g, kind);
+        self.state.slots[s].best(g, id, rule, work).map(|(rate, nook)| (rate, s, nook))
     }
 }
 

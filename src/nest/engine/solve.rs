@@ -3,9 +3,10 @@
 use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
-use super::model::{Glance, PackedSheet, Packing, Problem, Settings, Spot};
+use super::guillotine::SawnSheet;
+use super::lanes;
+use super::model::{CutRule, PackedSheet, Packing, Problem, Settings, Spot};
 use super::pieces::Grown;
-use super::ruin::Search;
 use super::state::State;
 use super::surface::Surface;
 
@@ -14,9 +15,10 @@ use super::surface::Surface;
 pub fn pack(problem: &Problem, settings: &Settings<'_>) -> Packing {
     let g = Grown::new(problem);
     let bound = bounds::least_cost(&g);
-    let mut work = 0;
-    let state = solve::<FreeSheet>(&g, settings, bound, &mut work);
-    finish(&g, &state, bound)
+    match g.cut {
+        CutRule::Free => solve::<FreeSheet>(&g, settings, bound),
+        CutRule::Guillotine => solve::<SawnSheet>(&g, settings, bound),
+    }
 }
 
 /// No packing uses fewer sheets than this, whatever they cost.
@@ -29,56 +31,66 @@ pub fn fewest_sheets(problem: &Problem) -> u32 {
     u32::try_from(bounds::least_cost(&g)).unwrap_or(u32::MAX)
 }
 
-fn better<S: Surface>(g: &Grown, a: &State<S>, b: &State<S>) -> bool {
-    (a.loose_area(g), a.cost) < (b.loose_area(g), b.cost)
+fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing {
+    let start = starts::<S>(g, settings.work, bound);
+    let mut loose = start.loose.clone();
+    let complete = loose.is_empty();
+    // Short of stock the first time round: any complete layout is better.
+    let mut best = (if complete { start.cost } else { u64::MAX }, finished(g, &start));
+    if best.0 > bound && settings.work > 0 && could_hold(g) {
+        lanes::improve(g, settings, bound, &mut best);
+    }
+    if best.0 == u64::MAX {
+        best.0 = start.cost;
+    } else {
+        loose.clear();
+    }
+    let (_, misfit) = queue(g, ORDERS[0]);
+    loose.extend(misfit);
+    let (cost, sheets) = best;
+    let mut counts = vec![0u32; g.pieces.len()];
+    for &p in &loose {
+        counts[p as usize] += 1;
+    }
+    let unplaced: Vec<(usize, u32)> = counts.into_iter().enumerate().filter(|(_, n)| *n > 0).collect();
+    let optimal = unplaced.is_empty() && cost == bound;
+    Packing { sheets, unplaced, cost, bound, optimal }
 }
 
-fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64, work: &mut u64) -> State<S> {
-    let mut best: Option<State<S>> = None;
-    let (_, misfit) = queue(g, ORDERS[0]);
-    let done = |s: &State<S>| s.loose.is_empty() && s.cost <= bound;
-    'starts: for order in ORDERS {
+/// Whether the stock has enough area for all pieces that fit some sheet.
+fn could_hold(g: &Grown) -> bool {
+    let (fit, _) = queue(g, ORDERS[0]);
+    let needed: i128 = fit.iter().map(|&p| i128::from(g.pieces[p as usize].area)).sum();
+    needed <= g.blanks.iter().map(|b| i128::from(b.area) * i128::from(b.count)).sum()
+}
+
+/// The best of the constructive layouts that the work allows; one at least.
+pub(super) fn starts<S: Surface>(g: &Grown, allowed: u64, bound: u64) -> State<S> {
+    let openings: &[Opening] =
+        if g.blanks.len() > 1 { &[Opening::Thrifty, Opening::Cheapest, Opening::Largest] } else { &[Opening::Thrifty] };
+    let mut best: Option<(i64, State<S>)> = None;
+    let mut work = 0;
+    for order in ORDERS {
         let (pieces, _) = queue(g, order);
         for rule in RULES {
-            for opening in [Opening::Thrifty, Opening::Cheapest, Opening::Largest] {
-                if g.blanks.len() < 2 && !matches!(opening, Opening::Thrifty) {
-                    continue;
+            for &opening in openings {
+                let state = fill::<S>(g, &pieces, rule, opening, &mut work);
+                let loose = state.loose_area(g);
+                if best.as_ref().is_none_or(|(area, b)| (loose, state.cost) < (*area, b.cost)) {
+                    best = Some((loose, state));
                 }
-                let state = fill::<S>(g, &pieces, rule, false, opening, work);
-                if best.as_ref().is_none_or(|b| better(g, &state, b)) {
-                    best = Some(state);
-                }
-                if best.as_ref().is_some_and(done) || *work > settings.work {
-                    break 'starts;
+                let done = best.as_ref().is_some_and(|(area, b)| *area == 0 && b.cost <= bound);
+                if done || work > allowed {
+                    return best.map_or_else(|| State::empty(g), |(_, state)| state);
                 }
             }
         }
     }
-    let mut best = best.unwrap_or_else(|| State::empty(g));
-    if best.loose.is_empty() && best.cost > bound && settings.work > *work {
-        let mut search = Search::new(g, &best, settings.seed, 0);
-        let round = (settings.work / 64).max(1);
-        loop {
-            let until = (*work + round).min(settings.work);
-            if search.run(until, work) {
-                best = search.state.clone();
-                if best.cost <= bound {
-                    break;
-                }
-                search.lower();
-            }
-            let glance =
-                Glance { done: (*work as f64 / settings.work as f64).min(1.0), sheets: best.slots.len(), optimal: false };
-            if *work >= settings.work || settings.ask.is_some_and(|ask| !ask(glance)) {
-                break;
-            }
-        }
-    }
-    best.loose.extend(misfit);
-    best
+    best.map_or_else(|| State::empty(g), |(_, state)| state)
 }
 
-fn finish<S: Surface>(g: &Grown, state: &State<S>, bound: u64) -> Packing {
+/// The sheets of a state, in a stable order, without the gap.
+pub(super) fn finished<S: Surface>(g: &Grown, state: &State<S>) -> Vec<PackedSheet> {
     let mut sheets: Vec<PackedSheet> = state
         .slots
         .iter()
@@ -92,7 +104,7 @@ fn finish<S: Surface>(g: &Grown, state: &State<S>, bound: u64) -> Packing {
                     item: p.piece as usize,
                     at: [i64::from(p.x), i64::from(p.y)],
                     size: [i64::from(p.w - g.gap), i64::from(p.h - g.gap)],
-                    turned: p.turned,
+                    quarters: p.quarters,
                 })
                 .collect();
             spots.sort_unstable_by_key(|s| (s.at[1], s.at[0], s.item));
@@ -100,12 +112,5 @@ fn finish<S: Surface>(g: &Grown, state: &State<S>, bound: u64) -> Packing {
         })
         .collect();
     sheets.sort_by_key(|s| s.kind);
-    let cost = sheets.iter().map(|s| g.blanks[s.kind].cost).sum();
-    let mut loose = vec![0u32; g.pieces.len()];
-    for &p in &state.loose {
-        loose[p as usize] += 1;
-    }
-    let unplaced: Vec<(usize, u32)> = loose.into_iter().enumerate().filter(|(_, n)| *n > 0).collect();
-    let optimal = unplaced.is_empty() && cost == bound;
-    Packing { sheets, unplaced, cost, bound, optimal }
+    sheets
 }

@@ -4,7 +4,7 @@ use super::pieces::Grown;
 use super::surface::{Rule, Surface};
 
 /// An open sheet, with the pieces known not to fit any more.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(super) struct Slot<S> {
     pub(super) kind: usize,
     pub(super) surface: S,
@@ -12,10 +12,22 @@ pub(super) struct Slot<S> {
     failed: Vec<u64>,
 }
 
+impl<S: Clone> Clone for Slot<S> {
+    fn clone(&self) -> Self {
+        Self { kind: self.kind, surface: self.surface.clone(), failed: self.failed.clone() }
+    }
+
+    /// Keeps the room it has.
+    fn clone_from(&mut self, o: &Self) {
+        self.kind = o.kind;
+        self.surface.clone_from(&o.surface);
+        self.failed.clone_from(&o.failed);
+    }
+}
+
 impl<S: Surface> Slot<S> {
     pub(super) fn open(g: &Grown, kind: usize) -> Self {
-        let b = &g.blanks[kind];
-        Self { kind, surface: S::blank(b.w, b.h, g.least_side), failed: vec![0; g.pieces.len().div_ceil(64)] }
+        Self { kind, surface: S::blank(g, kind), failed: vec![0; g.pieces.len().div_ceil(64)] }
     }
 
     /// The best place on this sheet.
@@ -24,15 +36,20 @@ impl<S: Surface> Slot<S> {
         if self.failed[word] & bit != 0 {
             return None;
         }
-        let found = self.surface.best(&g.pieces[id as usize], rule, work);
+        let found = self.surface.best(g, id, rule, work);
         if found.is_none() {
             self.failed[word] |= bit;
         }
         found
     }
 
-    pub(super) fn take(&mut self, gone: &mut dyn FnMut(usize, &super::surface::Placed) -> bool, ids: &mut Vec<u32>) {
-        self.surface.take(gone, ids);
+    pub(super) fn take(
+        &mut self,
+        g: &Grown,
+        gone: &mut dyn FnMut(usize, &super::surface::Placed) -> bool,
+        ids: &mut Vec<u32>,
+    ) {
+        self.surface.take(g, gone, ids);
         self.failed.fill(0);
     }
 }

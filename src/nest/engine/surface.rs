@@ -1,6 +1,6 @@
 //! What the search needs from a sheet that is being filled.
 
-use super::pieces::Piece;
+use super::pieces::Grown;
 
 /// A piece on a sheet, grown by the gap.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -10,7 +10,7 @@ pub(super) struct Placed {
     pub(super) y: i32,
     pub(super) w: i32,
     pub(super) h: i32,
-    pub(super) turned: bool,
+    pub(super) quarters: u8,
 }
 
 /// How to rate a place for a piece.
@@ -22,8 +22,6 @@ pub(super) enum Rule {
     LongSide,
     /// Least left over in area.
     Area,
-    /// Lowest, then leftmost.
-    Corner,
     /// Longest contact with neighbours and edges.
     Contact,
 }
@@ -33,17 +31,17 @@ pub(super) trait Surface: Clone {
     /// A place for a piece.
     type Nook: Copy;
 
-    /// An empty sheet; free space narrower than `least` may be forgotten.
-    fn blank(w: i32, h: i32, least: i32) -> Self;
+    /// An empty sheet of a kind.
+    fn blank(g: &Grown, kind: usize) -> Self;
 
     /// The best place for a piece by a rule: its rating (lower is better, comparable between sheets) and the place.
-    fn best(&self, piece: &Piece, rule: Rule, work: &mut u64) -> Option<(i64, Self::Nook)>;
+    fn best(&self, g: &Grown, id: u32, rule: Rule, work: &mut u64) -> Option<(i64, Self::Nook)>;
 
     /// Puts a piece there.
-    fn put(&mut self, id: u32, nook: Self::Nook);
+    fn put(&mut self, g: &Grown, id: u32, nook: Self::Nook);
 
     /// Takes off every piece that `gone` names (index into [`Surface::placed`]) and pushes its id.
-    fn take(&mut self, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>);
+    fn take(&mut self, g: &Grown, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>);
 
     /// What lies on it.
     fn placed(&self) -> Vec<Placed>;

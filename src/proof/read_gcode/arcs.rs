@@ -64,7 +64,7 @@ fn by_radius(from: [f64; 2], to: [f64; 2], r: f64, ccw: bool, scale: f64) -> Res
     let rise = (r * r - half * half).max(0.0).sqrt();
     let left = if ccw == (r > 0.0) { rise } else { -rise };
     let (ux, uy) = (dx / (2.0 * half), dy / (2.0 * half));
-    let centre = [(from[0] + to[0]) / 2.0 - uy * left, (from[1] + to[1]) / 2.0 + ux * left];
+    let centre = [f64::midpoint(from[0], to[0]) - uy * left, f64::midpoint(from[1], to[1]) + ux * left];
     Ok(arc(from, to, centre, ccw))
 }
 

@@ -1,13 +1,13 @@
 //! What a program does before, between and around its cuts: preamble, spindle, rapids, bounds.
 
-use super::strokes::{points, Run};
+use super::strokes::{arc, Run};
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::job::Sheet;
 use crate::proof::limits;
 use crate::proof::pack::{file_name, sheet_name};
 use crate::proof::read_gcode::{Move, Path, Spindle};
-use crate::proof::shape::Bounds;
+use crate::proof::shape::{Bounds, Pt};
 use crate::proof::verdict::Rule;
 
 /// The rules of this file.
@@ -153,7 +153,11 @@ impl Air {
 
 /// The least and greatest x and y of a move.
 fn extent(step: &Move) -> Bounds {
+    if let Some((arc, a, b)) = arc(step) {
+        return arc.bounds(a, b);
+    }
     let mut bounds = Bounds::empty();
-    points(step).into_iter().for_each(|p| bounds.add(p));
+    bounds.add(Pt::new(step.from.x.0, step.from.y.0));
+    bounds.add(Pt::new(step.to.x.0, step.to.y.0));
     bounds
 }

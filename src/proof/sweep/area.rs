@@ -89,7 +89,7 @@ pub(super) fn swept(lines: &Paths64, dots: &[Pt], radius: f64) -> Paths64 {
 
 /// Size in mm², holes taken off.
 pub(super) fn size(a: &Paths64) -> f64 {
-    a.iter().map(|p| area(p)).sum::<f64>() / (STEPS * STEPS)
+    a.iter().map(area).sum::<f64>() / (STEPS * STEPS)
 }
 
 /// Connected pieces, each an outer path with its holes.
@@ -112,6 +112,24 @@ pub(super) fn bounds(a: &Paths64) -> Bounds {
     let mut bounds = Bounds::empty();
     a.iter().flatten().for_each(|p| bounds.add(plane(*p)));
     bounds
+}
+
+/// Most points at which one piece is looked at.
+const SAMPLES: f64 = 4_000.0;
+
+/// Corners of an area and points inside it on a grid of about the given pitch.
+pub(super) fn samples(a: &Paths64, pitch: f64) -> Vec<Pt> {
+    let b = bounds(a);
+    let (w, h) = (b.max.x - b.min.x, b.max.y - b.min.y);
+    let mut points: Vec<Pt> = a.iter().flatten().map(|p| plane(*p)).collect();
+    if w.is_finite() && h.is_finite() {
+        let pitch = pitch.max((w * h / SAMPLES).sqrt());
+        let (columns, rows) = ((w / pitch) as usize, (h / pitch) as usize);
+        let grid = (0..=rows).flat_map(|j| (0..=columns).map(move |i| (i, j)));
+        let point = |(i, j): (usize, usize)| Pt::new(b.min.x + (i as f64 + 0.5) * pitch, b.min.y + (j as f64 + 0.5) * pitch);
+        points.extend(grid.map(point).filter(|p| holds(a, *p)));
+    }
+    points
 }
 
 /// Edges of an area.

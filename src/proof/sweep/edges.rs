@@ -11,29 +11,41 @@ const CELLS: f64 = 250_000.0;
 /// Edges and strokes are looked up in stretches no longer than this, in mm.
 const STRETCH: f64 = 32.0;
 
+/// Lines to one strip, on average, and most strips.
+const LINES_PER_STRIP: usize = 4;
+const STRIPS: usize = 2_000;
+
 /// An area with its edges indexed.
 #[derive(Debug)]
 pub(super) struct Edges {
-    paths: Paths64,
     bounds: Bounds,
-    edges: Vec<(Pt, Pt)>,
+    lines: Vec<(Pt, Pt)>,
     cell: f64,
     columns: usize,
     rows: usize,
     cells: Vec<Vec<u32>>,
+    /// Lines by the strips of y that they cross, for telling inside from outside.
+    strips: Vec<Vec<u32>>,
 }
 
 impl Edges {
-    pub(super) fn of(paths: Paths64) -> Self {
-        let bounds = area::bounds(&paths);
-        let edges: Vec<(Pt, Pt)> = area::edges(&paths).collect();
+    pub(super) fn of(paths: &Paths64) -> Self {
+        let bounds = area::bounds(paths);
+        let lines: Vec<(Pt, Pt)> = area::edges(paths).collect();
         let (w, h) = ((bounds.max.x - bounds.min.x).max(0.0), (bounds.max.y - bounds.min.y).max(0.0));
-        let (w, h) = if edges.is_empty() { (0.0, 0.0) } else { (w, h) };
+        let (w, h) = if lines.is_empty() { (0.0, 0.0) } else { (w, h) };
         let cell = CELL.max((w * h / CELLS).sqrt()).max(w.max(h) / CELLS.sqrt());
         let (columns, rows) = ((w / cell) as usize + 1, (h / cell) as usize + 1);
-        let mut index = Self { paths, bounds, edges, cell, columns, rows, cells: vec![Vec::new(); columns * rows] };
-        for k in 0..index.edges.len() {
-            let (a, b) = index.edges[k];
+        // Long upright lines stand in many strips: fewer strips then, so that the index stays about as large as the area.
+        let rise: f64 = lines.iter().map(|(a, b)| (a.y - b.y).abs()).sum::<f64>() / h.max(f64::MIN_POSITIVE);
+        let affordable = (8.0 * lines.len() as f64 / rise.max(1.0)) as usize;
+        let strips = vec![Vec::new(); (lines.len() / LINES_PER_STRIP).min(affordable).clamp(1, STRIPS)];
+        let mut index = Self { bounds, lines, cell, columns, rows, cells: vec![Vec::new(); columns * rows], strips };
+        for k in 0..index.lines.len() {
+            let (a, b) = index.lines[k];
+            for strip in index.strip(a.y.min(b.y))..=index.strip(a.y.max(b.y)) {
+                index.strips[strip].push(k as u32);
+            }
             for (p, q) in stretches(a, b) {
                 let mut around = Bounds::empty();
                 around.add(p);
@@ -57,9 +69,22 @@ impl Edges {
         (y0..=y1).flat_map(move |y| (x0..=x1).map(move |x| y * columns + x))
     }
 
-    /// Whether a point lies in the area.
+    /// The strip that a height falls in.
+    fn strip(&self, y: f64) -> usize {
+        let share = (y - self.bounds.min.y) / (self.bounds.max.y - self.bounds.min.y);
+        ((share * self.strips.len() as f64).max(0.0) as usize).min(self.strips.len() - 1)
+    }
+
+    /// Whether a point lies in the area (even-odd).
     pub(super) fn holds(&self, p: Pt) -> bool {
-        self.bounds.holds(p) && area::holds(&self.paths, p)
+        if !self.bounds.holds(p) {
+            return false;
+        }
+        let crossed = self.strips[self.strip(p.y)].iter().filter(|k| {
+            let (a, b) = self.lines[**k as usize];
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+        });
+        crossed.count() % 2 == 1
     }
 
     /// Least distance from a straight stretch to the area's edges, as far as it is below `reach`; with the place on the stretch.
@@ -70,12 +95,20 @@ impl Edges {
             around.add(p);
             around.add(q);
             let around = around.grown(reach);
-            if self.edges.is_empty() || !around.meets(self.bounds) {
+            if self.lines.is_empty() || !around.meets(self.bounds) {
                 continue;
             }
             for cell in self.each_cell(around) {
                 for k in &self.cells[cell] {
-                    let (c, d) = self.edges[*k as usize];
+                    let (c, d) = self.lines[*k as usize];
+                    let least = best.map_or(reach, |(least, _)| least);
+                    if c.x.min(d.x) - p.x.max(q.x) >= least
+                        || p.x.min(q.x) - c.x.max(d.x) >= least
+                        || c.y.min(d.y) - p.y.max(q.y) >= least
+                        || p.y.min(q.y) - c.y.max(d.y) >= least
+                    {
+                        continue;
+                    }
                     let found = apart(p, q, c, d);
                     if found.0 < reach && best.is_none_or(|(least, _)| found.0 < least) {
                         best = Some(found);

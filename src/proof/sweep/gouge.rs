@@ -1,10 +1,10 @@
 //! No cutter takes wood from a finished part: at every depth its centre stays its radius away from what must stay there.
 
+use super::laid::Laid;
 use super::strokes::{Run, Stroke};
 use super::target::{Level, Target};
 use crate::diag::Finding;
 use crate::proof::codes;
-use crate::proof::fault::quoted;
 use crate::proof::limits;
 use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
@@ -13,22 +13,9 @@ pub(super) fn rule() -> Rule {
     Rule::measuring(codes::GOUGE, "strokes beside parts", limits::CUT, "mm into a part")
 }
 
-/// A part on a sheet, for messages.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Spot<'a> {
-    pub(super) sheet: &'a str,
-    pub(super) part: &'a str,
-    pub(super) copy: usize,
-}
-
-impl Spot<'_> {
-    pub(super) fn words(&self) -> String {
-        format!("{}, part {} copy {}", self.sheet, quoted(self.part).trim_matches('"'), self.copy)
-    }
-}
-
-/// Checks the strokes near one part, given in the part's frame.
-pub(super) fn check(rule: &mut Rule, target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>], spot: Spot<'_>) {
+/// Checks the strokes near one copy.
+pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
+    let Laid { target, strokes, runs, spot, .. } = *laid;
     for stroke in strokes {
         rule.count(1);
         let run = &runs[stroke.program];

@@ -2,13 +2,15 @@
 
 use super::area;
 use super::cover::opened;
-use super::gouge::Spot;
+use super::laid::Laid;
+use super::outline::is_skin;
 use super::strokes::{through, Run, Stroke};
 use super::target::{Cut, Target};
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::fault::quoted;
 use crate::proof::limits;
+use crate::proof::shape::{segment_distance, Pt};
 use crate::proof::verdict::Rule;
 use clipper2_rust::Paths64;
 use std::collections::BTreeMap;
@@ -52,51 +54,61 @@ impl Left {
         }
     }
 
-    /// Checks one copy of a part.
-    pub(super) fn check(
-        &mut self,
-        target: &Target<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        opened: &Opened,
-        needs: &mut Needs,
-        spot: Spot<'_>,
-    ) {
+    /// Checks one copy; `skin` says that the part is held by a skin, so that slugs may be as well.
+    pub(super) fn check(&mut self, laid: &Laid<'_>, needs: &mut Needs, skin: bool) {
+        let Laid { target, strokes, runs, opened, spot, .. } = *laid;
         let smallest = strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min);
         let mut wanted = Paths64::new();
+        let mut radii = vec![smallest; target.cuts.len()];
         for (index, cut) in target.cuts.iter().enumerate() {
             if cut.depth.is_some() {
-                let open = opened.blind.iter().find(|(i, _)| *i == index).map(|(_, open)| open);
-                self.blind(target, index, cut, strokes, runs, open, needs, spot);
+                self.blind(laid, index, cut, needs);
                 continue;
             }
             self.opening.count(1);
             let reached = |s: &&Stroke| s.low() <= through(&runs[s.program]);
             let radius = inside(cut, strokes).filter(reached).map(|s| s.radius).fold(f64::INFINITY, f64::min);
             let radius = if radius.is_finite() { radius } else { smallest };
+            radii[index] = radius;
             wanted.extend(need(needs, index, cut, radius, &target.outline).area.clone());
         }
         let left = area::minus(&wanted, &opened.through);
         self.opening.figure(0.0, || "nowhere".to_owned());
-        for piece in area::pieces(&left) {
+        let pieces = area::pieces(&left);
+        let mut sums = vec![0.0; target.cuts.len()];
+        for piece in &pieces {
+            if let Some(index) = cut_of(target, piece) {
+                sums[index] += area::size(piece);
+            }
+        }
+        for piece in pieces {
             let size = area::size(&piece);
             if size <= limits::SPECK_MM2 {
                 self.opening.figure(size, || spot.words());
                 continue;
             }
             let at = area::bounds(&piece);
-            let middle = crate::proof::shape::Pt::new((at.min.x + at.max.x) / 2.0, (at.min.y + at.max.y) / 2.0);
-            let through_cuts = target
-                .cuts
-                .iter()
-                .enumerate()
-                .filter(|(_, c)| c.depth.is_none() && c.bounds.grown(limits::CUT).holds(middle));
-            let Some((index, cut)) = through_cuts.min_by(|a, b| area::size(&a.1.area).total_cmp(&area::size(&b.1.area)))
-            else {
+            let middle = Pt::new(f64::midpoint(at.min.x, at.max.x), f64::midpoint(at.min.y, at.max.y));
+            let Some(index) = cut_of(target, &piece) else {
+                self.opening.fault(|code| {
+                    Finding::stop(code, format!("{}: {size:.2} mm2 of wood stay in an opening", spot.words()))
+                        .part(spot.part)
+                });
                 continue;
             };
-            let slug = needs.iter().any(|((i, _), n)| *i == index && !n.slug.is_empty());
-            if slug && is_tab(&piece, strokes, runs) {
+            let cut = &target.cuts[index];
+            let need = need(needs, index, cut, radii[index], &target.outline);
+            let (slug, whole) = (!need.slug.is_empty(), area::size(&need.area));
+            // A slug may hang on tabs; what is longer is an opening that was not cut through.
+            let length = size / (2.0 * radii[index] - 4.0 * limits::CUT);
+            if slug
+                && length <= limits::TAB_LENGTH_MAX
+                && sums[index] <= limits::TAB_SHARE_MAX * whole
+                && is_tab(&piece, strokes, runs)
+            {
+                continue;
+            }
+            if slug && skin && is_skin(&piece, strokes) {
                 continue;
             }
             self.opening.figure(size, || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature)));
@@ -121,18 +133,9 @@ impl Left {
         }
     }
 
-    #[allow(clippy::too_many_arguments, reason = "one cut of one copy, with what surrounds it")]
-    fn blind(
-        &mut self,
-        target: &Target<'_>,
-        index: usize,
-        cut: &Cut<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        open: Option<&Paths64>,
-        needs: &mut Needs,
-        spot: Spot<'_>,
-    ) {
+    fn blind(&mut self, laid: &Laid<'_>, index: usize, cut: &Cut<'_>, needs: &mut Needs) {
+        let Laid { target, strokes, runs, opened, spot, .. } = *laid;
+        let open = opened.blind.iter().find(|(i, _)| *i == index).map(|(_, open)| open);
         self.floor.count(1);
         let depth = cut.depth.unwrap_or(0.0);
         let mine: Vec<&Stroke> = inside(cut, strokes).filter(|s| s.side == cut.contour.side).collect();
@@ -158,6 +161,15 @@ impl Left {
             });
         }
     }
+}
+
+/// The through cut that a piece of wood stands in; the smallest where several hold it.
+fn cut_of(target: &Target<'_>, piece: &Paths64) -> Option<usize> {
+    let at = area::bounds(piece);
+    let middle = Pt::new(f64::midpoint(at.min.x, at.max.x), f64::midpoint(at.min.y, at.max.y));
+    let around =
+        target.cuts.iter().enumerate().filter(|(_, c)| c.depth.is_none() && c.bounds.grown(limits::CUT).holds(middle));
+    around.min_by(|a, b| area::size(&a.1.area).total_cmp(&area::size(&b.1.area))).map(|(index, _)| index)
 }
 
 /// Strokes whose middle lies in a cut.
@@ -189,13 +201,23 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
     })
 }
 
-/// Whether a piece is thinner than the sheet everywhere: something was cut over it.
+/// Whether a piece is thinner than the sheet everywhere: something was cut over every point of it, as far as a fine grid can say.
+///
+/// The passes over a tab lie on top of one another, which a polygon library is slow to unite; looking at points is not.
 pub(super) fn is_tab(piece: &Paths64, strokes: &[Stroke], runs: &[Run<'_>]) -> bool {
     let reach = area::bounds(piece);
-    let near = strokes.iter().filter(|s| s.bounds().grown(s.radius).meets(reach));
-    let low = opened(near.map(|s| (s, TAB_SHARE * runs[s.program].program.thickness_mm)));
-    area::size(&area::minus(piece, &low)) <= limits::SPECK_MM2
+    let cut_over = |s: &Stroke| {
+        let near = s.bounds().grown(s.radius).meets(reach);
+        let (from, to) = s.between(f64::NEG_INFINITY, TAB_SHARE * runs[s.program].program.thickness_mm).filter(|_| near)?;
+        Some((s.at(from), s.at(to), s.radius + limits::SLIVER))
+    };
+    let over: Vec<(Pt, Pt, f64)> = strokes.iter().filter_map(cut_over).collect();
+    let covered = |p: Pt| over.iter().any(|(a, b, radius)| segment_distance(p, *a, *b, 0.0) <= *radius);
+    area::samples(piece, PITCH).into_iter().all(covered)
 }
+
+/// How fine a piece is looked at, in mm: less than the width of any cutter.
+const PITCH: f64 = 1.0;
 
 /// What was opened around one part.
 pub(super) fn open(target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>]) -> Opened {

@@ -5,6 +5,7 @@ mod area;
 mod cover;
 mod edges;
 mod gouge;
+mod laid;
 mod left;
 mod order;
 mod outline;
@@ -14,11 +15,12 @@ mod target;
 
 use super::codes;
 use super::job::{Operation, Placement, Sheet};
+use super::limits;
 use super::pack::{sheet_name, sheet_of, Pack};
 use super::shape::{Bounds, Pt};
 use super::verdict::Rule;
 use crate::diag::Finding;
-use gouge::Spot;
+use laid::{Laid, Spot};
 use left::{Left, Needs};
 use outline::{Band, Outline};
 use std::collections::BTreeMap;
@@ -141,9 +143,13 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts:
     if runs.is_empty() || runs.len() < programs {
         return;
     }
-    rules.covered.count(1);
-    let all = strokes::strokes(&runs, sheet);
     let name = sheet_name(sheet);
+    let all = strokes::strokes(&runs, sheet).filter(|all| all.len().saturating_mul(sheet.placements.len()) <= limits::LOOKS);
+    let Some(all) = all else {
+        rules.covered.fault(|code| Finding::stop(code, format!("{name} has more moves and parts than are simulated")));
+        return;
+    };
+    rules.covered.count(1);
     for placement in &sheet.placements {
         let Some(part) = pack.part(&placement.part) else { continue };
         let prepared = parts.entry(&part.id).or_insert_with(|| Prepared {
@@ -152,14 +158,18 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts:
             bands: Vec::new(),
         });
         let spot = Spot { sheet: &name, part: &part.id, copy: placement.copy };
-        cut_part(
-            rules,
-            prepared,
-            &nearby(&all, prepared.target.bounds, placement),
-            &runs,
-            local_sheet(sheet, placement),
-            spot,
-        );
+        let strokes = nearby(&all, prepared.target.bounds, placement);
+        if is_too_much(&prepared.target, &strokes) {
+            rules.covered.fault(|code| {
+                Finding::stop(
+                    code,
+                    format!("{}: its programs go over the same wood more often than is simulated", spot.words()),
+                )
+                .part(spot.part)
+            });
+            continue;
+        }
+        cut_part(rules, prepared, &strokes, &runs, local_sheet(sheet, placement), spot);
     }
 }
 
@@ -172,12 +182,21 @@ fn cut_part(
     spot: Spot<'_>,
 ) {
     let Prepared { target, needs, bands } = prepared;
-    gouge::check(&mut rules.gouge, target, strokes, runs, spot);
-    let open = left::open(target, strokes, runs);
-    rules.left.check(target, strokes, runs, &open, needs, spot);
-    let tabs = rules.outline.check(target, strokes, runs, &open, sheet, bands, spot);
-    order::check(&mut rules.order, target, strokes, runs, spot);
-    seat::check(&mut rules.seat, target, strokes, &open, &tabs, needs, spot);
+    let opened = left::open(target, strokes, runs);
+    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot };
+    gouge::check(&mut rules.gouge, &laid);
+    let held = rules.outline.check(&laid, bands);
+    rules.left.check(&laid, needs, held.skin);
+    order::check(&mut rules.order, &laid);
+    seat::check(&mut rules.seat, &laid, &held.bridges, needs);
+}
+
+/// Whether simulating the strokes near a copy would take unreasonable time: no real program goes over its wood so often.
+fn is_too_much(target: &Target<'_>, strokes: &[Stroke]) -> bool {
+    let swept: f64 = strokes.iter().map(|s| 2.0 * s.radius * (s.a.distance(s.b) + s.radius)).sum();
+    let size = target.bounds.grown(strokes.iter().map(|s| 3.0 * s.radius).fold(0.0, f64::max));
+    let area = (size.max.x - size.min.x) * (size.max.y - size.min.y);
+    swept > limits::PASSES * area || strokes.len().saturating_mul(target.cuts.len()) > limits::LOOKS_NEAR
 }
 
 /// The strokes that come near a copy, in its part's frame.

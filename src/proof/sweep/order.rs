@@ -1,17 +1,13 @@
 //! A part's outline is the last thing cut: nothing is cut in a part that is already free.
 
-use super::area;
-use super::gouge::Spot;
-use super::strokes::{Run, Stroke};
-use super::target::Target;
+use super::laid::Laid;
+use super::outline::BESIDE;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
 use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
 
-/// How far from the exact path an outline's last pass may run and still be its own.
-const BESIDE: f64 = 0.3;
 /// A part counts as cut out once this share of its outline is through.
 const SHARE: f64 = 0.5;
 
@@ -19,14 +15,15 @@ pub(super) fn rule() -> Rule {
     Rule::counting(codes::ORDER, "parts in order of cutting")
 }
 
-/// Checks one copy; the strokes are in order of running and in the part's frame.
-pub(super) fn check(rule: &mut Rule, target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>], spot: Spot<'_>) {
+/// Checks one copy; its strokes are in order of running.
+pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
+    let Laid { target, strokes, runs, spot, .. } = *laid;
     rule.count(1);
     let mut cut = 0.0;
     for stroke in strokes {
         let middle = stroke.at(0.5);
         let run = &runs[stroke.program];
-        let inside = target.bounds.holds(middle) && area::holds(&target.outline, middle);
+        let inside = target.edge.holds(middle);
         if inside {
             if cut > SHARE * target.around && stroke.low() < run.program.thickness_mm - limits::CUT {
                 rule.fault(|code| {

@@ -2,19 +2,21 @@
 
 use super::area;
 use super::cover::opened;
-use super::gouge::Spot;
-use super::left::{is_tab, Opened};
-use super::strokes::{Run, Stroke};
+use super::laid::Laid;
+use super::left::is_tab;
+use super::strokes::Stroke;
 use super::target::Target;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
-use crate::proof::shape::Bounds;
 use crate::proof::verdict::Rule;
 use clipper2_rust::Paths64;
 
 /// Offsets of straight-line copies need this much room at ties.
 const ROOM: f64 = 0.02;
+
+/// How far from the exact path an outline's last pass may run and still be its own.
+pub(super) const BESIDE: f64 = 0.3;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -31,6 +33,15 @@ pub(super) struct Band {
     need: Paths64,
 }
 
+/// What holds a part until it is taken out.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Held {
+    /// Tabs or skin beside the outline.
+    pub(super) bridges: Paths64,
+    /// Whether it is a skin all round.
+    pub(super) skin: bool,
+}
+
 impl Outline {
     pub(super) fn new() -> Self {
         Self {
@@ -39,26 +50,20 @@ impl Outline {
         }
     }
 
-    /// Checks one copy of a part; gives back the tabs that were left, in the part's frame.
-    #[allow(clippy::too_many_arguments, reason = "one copy, with what surrounds it")]
-    pub(super) fn check(
-        &mut self,
-        target: &Target<'_>,
-        strokes: &[Stroke],
-        runs: &[Run<'_>],
-        open: &Opened,
-        sheet: Bounds,
-        bands: &mut Vec<Band>,
-        spot: Spot<'_>,
-    ) -> Paths64 {
+    /// Checks one copy of a part; gives back what holds it.
+    pub(super) fn check(&mut self, laid: &Laid<'_>, bands: &mut Vec<Band>) -> Held {
+        let Laid { target, strokes, runs, opened: open, sheet, spot } = *laid;
         self.cut.count(1);
-        let beside = strokes.iter().filter(|s| s.low() < limits::SKIN_MAX && !area::holds(&target.outline, s.at(0.5)));
+        let beside = strokes.iter().filter(|s| {
+            let low = s.low() < limits::SKIN_MAX && !target.edge.holds(s.at(0.5));
+            low && target.edge.distance(s.a, s.b, s.radius + BESIDE).is_some()
+        });
         let radius = beside.map(|s| s.radius).fold(f64::INFINITY, f64::min);
         if !radius.is_finite() {
             self.cut.fault(|code| {
                 Finding::stop(code, format!("{}: its outline is not cut at all", spot.words())).part(spot.part)
             });
-            return Paths64::new();
+            return Held::default();
         }
         let band = band(bands, target, radius);
         // Past the sheet's edge there is nothing to cut.
@@ -78,15 +83,28 @@ impl Outline {
         let total: f64 = pieces.iter().map(|(_, s)| s / wide).sum();
         if total > target.around / 2.0 && is_skin(&left, strokes) {
             self.hold.count(1);
-            return left;
+            return Held { bridges: left, skin: true };
+        }
+        if total > limits::TAB_SHARE_MAX * target.around {
+            let share = 100.0 * total / target.around;
+            self.cut.fault(|code| {
+                Finding::stop(code, format!("{}: {share:.0} % of its outline are not cut through", spot.words()))
+                    .part(spot.part)
+            });
         }
         let (mut tabs, mut kept) = (0, Paths64::new());
         for (piece, size) in pieces {
             let length = size / wide;
             let at = area::bounds(&piece);
-            let place =
-                || format!("{} near ({:.2}, {:.2})", spot.words(), (at.min.x + at.max.x) / 2.0, (at.min.y + at.max.y) / 2.0);
-            if is_tab(&piece, strokes, runs) && length <= limits::TAB_LENGTH_MAX {
+            let place = || {
+                format!(
+                    "{} near ({:.2}, {:.2})",
+                    spot.words(),
+                    f64::midpoint(at.min.x, at.max.x),
+                    f64::midpoint(at.min.y, at.max.y)
+                )
+            };
+            if length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
                 self.cut.figure(length, place);
                 tabs += 1;
                 kept.extend(piece);
@@ -109,7 +127,7 @@ impl Outline {
                     .part(spot.part)
             });
         }
-        kept
+        Held { bridges: kept, skin: false }
     }
 }
 
@@ -129,7 +147,7 @@ fn band<'b>(bands: &'b mut Vec<Band>, target: &Target<'_>, radius: f64) -> &'b B
 }
 
 /// Whether all that is left is a thin floor.
-fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
+pub(super) fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
     let thin = opened(strokes.iter().map(|s| (s, limits::SKIN_MAX)));
     let thick = area::minus(left, &thin);
     area::pieces(&thick).iter().map(area::size).all(|s| s <= limits::SPECK_MM2)

@@ -1,9 +1,8 @@
 //! The square mate fits into what the cutter opened.
 
 use super::area;
-use super::gouge::Spot;
-use super::left::{need, Needs, Opened};
-use super::strokes::Stroke;
+use super::laid::Laid;
+use super::left::{need, Needs};
 use super::target::Target;
 use crate::diag::Finding;
 use crate::proof::codes;
@@ -18,19 +17,12 @@ pub(super) fn rule() -> Rule {
 }
 
 /// Checks one copy. `tabs` are broken off before anything is put together.
-pub(super) fn check(
-    rule: &mut Rule,
-    target: &Target<'_>,
-    strokes: &[Stroke],
-    open: &Opened,
-    tabs: &Paths64,
-    needs: &mut Needs,
-    spot: Spot<'_>,
-) {
+pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>, tabs: &Paths64, needs: &mut Needs) {
+    let Laid { target, spot, .. } = *laid;
     for seat in &target.part.seats {
         rule.count(1);
         let shape = area::squared(&area::of(&seat.ring), -limits::CUT);
-        let blocked = blocked(target, seat, &shape, strokes, open, tabs, needs);
+        let blocked = blocked(laid, seat, &shape, tabs, needs);
         let worst = area::pieces(&blocked).iter().map(area::size).fold(0.0, f64::max);
         rule.figure(worst, || {
             if worst > 0.0 {
@@ -58,15 +50,8 @@ pub(super) fn check(
 }
 
 /// The wood that stands where the mate should.
-fn blocked(
-    target: &Target<'_>,
-    seat: &Seat,
-    shape: &Paths64,
-    strokes: &[Stroke],
-    open: &Opened,
-    tabs: &Paths64,
-    needs: &mut Needs,
-) -> Paths64 {
+fn blocked(laid: &Laid<'_>, seat: &Seat, shape: &Paths64, tabs: &Paths64, needs: &mut Needs) -> Paths64 {
+    let Laid { target, strokes, opened: open, .. } = *laid;
     let on_part = area::both(shape, &target.outline);
     let mine: Vec<usize> = (0..target.cuts.len()).filter(|i| target.cuts[*i].contour.feature == seat.feature).collect();
     if mine.is_empty() {

@@ -89,8 +89,8 @@ pub(super) fn through(run: &Run<'_>) -> f64 {
     least + limits::CLEARANCE
 }
 
-/// All cutting strokes that may touch the sheet.
-pub(super) fn strokes(runs: &[Run<'_>], sheet: &Sheet) -> Vec<Stroke> {
+/// All cutting strokes that may touch the sheet; `None` when there are more than can be simulated.
+pub(super) fn strokes(runs: &[Run<'_>], sheet: &Sheet) -> Option<Vec<Stroke>> {
     let mut strokes = Vec::new();
     for (index, run) in runs.iter().enumerate() {
         let mut end: Option<(Pt, f64)> = None;
@@ -98,6 +98,9 @@ pub(super) fn strokes(runs: &[Run<'_>], sheet: &Sheet) -> Vec<Stroke> {
             if step.path == Path::Rapid || step.from.z.0.min(step.to.z.0) + run.lift >= run.top {
                 end = None;
                 continue;
+            }
+            if strokes.len() > limits::STROKES {
+                return None;
             }
             let points = points(step);
             let n = (points.len() - 1).max(1) as f64;
@@ -121,7 +124,7 @@ pub(super) fn strokes(runs: &[Run<'_>], sheet: &Sheet) -> Vec<Stroke> {
             }
         }
     }
-    strokes
+    Some(strokes)
 }
 
 fn placed(a: Pt, b: Pt, side: ProgramSide, sheet: &Sheet) -> (Pt, Pt, Side) {
@@ -134,12 +137,20 @@ fn placed(a: Pt, b: Pt, side: ProgramSide, sheet: &Sheet) -> (Pt, Pt, Side) {
     }
 }
 
-/// The move as chords; at least two points.
-pub(super) fn points(step: &Move) -> Vec<Pt> {
+/// The move's arc with its ends, if it is one.
+pub(super) fn arc(step: &Move) -> Option<(Arc, Pt, Pt)> {
+    let Path::Arc { centre_x, centre_y, sweep_rad } = step.path else { return None };
     let (a, b) = (Pt::new(step.from.x.0, step.from.y.0), Pt::new(step.to.x.0, step.to.y.0));
-    let Path::Arc { centre_x, centre_y, sweep_rad } = step.path else { return vec![a, b] };
     let centre = Pt::new(centre_x.0, centre_y.0);
-    let arc = Arc { centre, radius: a.distance(centre), start: (a.y - centre.y).atan2(a.x - centre.x), sweep: sweep_rad };
+    let start = (a.y - centre.y).atan2(a.x - centre.x);
+    Some((Arc { centre, radius: a.distance(centre), start, sweep: sweep_rad }, a, b))
+}
+
+/// The move as chords; at least two points.
+fn points(step: &Move) -> Vec<Pt> {
+    let Some((arc, a, b)) = arc(step) else {
+        return vec![Pt::new(step.from.x.0, step.from.y.0), Pt::new(step.to.x.0, step.to.y.0)];
+    };
     let n = arc.chords(limits::CHORD);
     let mut points = vec![a];
     points.extend((1..n).map(|i| arc.at(i as f64 / n as f64)));

@@ -66,7 +66,7 @@ impl<'a> Target<'a> {
         let cones = cones(part);
         let levels = [Side::Up, Side::Down].map(|side| levels(&outline, &cuts, &cones, side));
         let around = area::edges(&outline).map(|(a, b)| a.distance(b)).sum();
-        Self { part, edge: Edges::of(outline.clone()), bounds: area::bounds(&outline), around, outline, levels, cuts, cones }
+        Self { part, edge: Edges::of(&outline), bounds: area::bounds(&outline), around, outline, levels, cuts, cones }
     }
 
     /// What must stay, by falling freedom: the face first.
@@ -96,7 +96,7 @@ fn cut<'a>(part: &'a Part, contour: &'a Contour) -> Cut<'a> {
 fn cones(part: &Part) -> Vec<Cone> {
     let round = |ring: &Ring| {
         let b = ring.bounds();
-        (Pt::new((b.min.x + b.max.x) / 2.0, (b.min.y + b.max.y) / 2.0), (b.max.x - b.min.x) / 2.0)
+        (Pt::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y)), (b.max.x - b.min.x) / 2.0)
     };
     let seats = part.contours.iter().filter(|c| c.operation == Operation::Countersink);
     let cone = |contour: &'_ Contour| {
@@ -128,7 +128,7 @@ fn levels(outline: &Paths64, cuts: &[Cut<'_>], cones: &[Cone], side: Side) -> Ve
         let keep = area::minus(outline, &area::union(&open));
         // Slivers between edges that should coincide are no wood.
         let keep = area::squared(&area::squared(&keep, -limits::SLIVER), limits::SLIVER);
-        Level { depth: *depth, keep: Edges::of(keep) }
+        Level { depth: *depth, keep: Edges::of(&keep) }
     };
     depths.iter().map(level).collect()
 }

@@ -34,6 +34,38 @@ fn wood_between_a_cut_and_the_edge() {
     only(web(6.0), None);
 }
 
+/// A screw's hole in the middle of its mate's edge is no bridge: only the hard floor counts.
+#[test]
+fn wood_beside_a_screw() {
+    let screw = |w: f64| {
+        let mut hole = hole("h", 2.1 + w, 100.0, 4.2, Depth::Through);
+        hole.purpose = Purpose::Clearance;
+        vec![hole]
+    };
+    let shop = super::support::design(&[4.0], &[]);
+    assert_eq!(found(&shop, screw(5.3)), vec![]);
+    assert_eq!(found(&shop, screw(1.9)), vec![(codes::WEB_TOO_THIN, Severity::Stop)]);
+}
+
+#[test]
+fn alike_thin_webs_are_told_together() {
+    let holes = (0..5).map(|i| hole(&format!("h{i}"), 40.0 + 60.0 * f64::from(i), 5.0, 5.0, Depth::Through)).collect();
+    let checked = run(&usual(), vec![panel("P", 400.0, 200.0, holes)]);
+    assert_eq!(checked.findings.len(), 1, "{:?}", checked.findings);
+    let message = &checked.findings[0].message;
+    assert!(message.contains("2.5 mm") && (0..5).all(|i| message.contains(&format!("`h{i}`"))), "{message}");
+}
+
+/// A drawer wall's bottom groove ends in the finger notches at its corners.
+#[test]
+fn a_groove_may_end_in_a_notch() {
+    let corner = |x: f64| notch(&format!("n{x}"), [x, 0.0, 18.0, 40.0]);
+    let joint = |from: f64, to: f64| groove("g", [from, 12.0, to - from, 6.6], Face::A, 6.0);
+    only(vec![corner(0.0), corner(382.0), joint(12.0, 388.0)], None);
+    let wide = notch("wide", [0.0, 0.0, 60.0, 40.0]);
+    only(vec![wide, joint(10.0, 50.0)], Some((codes::CUT_OUTSIDE_PART, Severity::Stop)));
+}
+
 #[test]
 fn the_wall_beside_a_blind_cut_is_worth_a_look_below_the_hard_floor() {
     let caution = Some((codes::WEB_TOO_THIN, Severity::Caution));

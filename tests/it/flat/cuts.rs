@@ -244,6 +244,15 @@ fn a_pocket_without_relief_keeps_the_cutters_corners() {
 }
 
 #[test]
+fn alike_cuts_share_a_finding_that_names_them_all() {
+    let holes = (0..6).map(|i| hole(&format!("h{i}"), 50.0 + 50.0 * f64::from(i), 100.0, 2.0, Depth::Through)).collect();
+    let checked = run(&usual(), vec![panel("P", 400.0, 200.0, holes)]);
+    assert_eq!(checked.findings.len(), 1);
+    let message = &checked.findings[0].message;
+    assert!(message.starts_with("each of `h0`, `h1`") && message.contains("`h5` of 2 mm is a hole"), "{message}");
+}
+
+#[test]
 fn a_router_without_cutters_gives_nothing() {
     let checked = run(&design(&[], &[5.0]), vec![panel("P", 400.0, 200.0, vec![])]);
     assert!(checked.value.is_none());

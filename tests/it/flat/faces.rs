@@ -45,7 +45,7 @@ fn with_face_b_up_everything_is_mirrored_and_still_turns_the_right_way() {
     // The corner notch lies at the lower right now: no wood there, wood at the lower left.
     assert!(!part.outline.contour.contains(baywright::geom::Point::new(395.0, 5.0)));
     assert!(part.outline.contour.contains(baywright::geom::Point::new(5.0, 5.0)));
-    let xs: Vec<_> = seats(&usual(), &model, part).iter().map(|s| s.shape.bounds().center().x).collect();
+    let xs: Vec<_> = seats(&usual(), &model, part).iter().map(|(_, s)| s.shape.bounds().center().x).collect();
     assert!(xs.iter().all(|x| *x > 290.0), "{xs:?}");
     // The left edge's clean strip is the right one's.
     assert!(part.keep_clean.iter().any(|r| r.x0 == 399.0 && r.x1 == 401.0 && r.y1 == 201.0));
@@ -119,6 +119,21 @@ fn the_thickest_reading_rules_else_the_class() {
     assert_eq!(part(&shop, panel("P", 400.0, 200.0, vec![])).thickness_max.0, 18.7);
     shop.boards[0].readings = vec![baywright::units::Mm(17.9), baywright::units::Mm(18.2)];
     assert_eq!(part(&shop, panel("P", 400.0, 200.0, vec![])).thickness_max.0, 18.2);
+}
+
+#[test]
+fn joint_edges_stay_clean_but_a_part_butted_all_round_must_be_held() {
+    use PanelEdge::{Bottom, Left, Right, Top};
+    let note = |edge, joint: &str| EdgeNote { edge, joint: joint.into(), mate: PanelId(0), screws: Vec::new() };
+    let strips = |joints: &[(PanelEdge, &str)]| {
+        let mut host = panel("P", 400.0, 200.0, vec![]);
+        host.edges = joints.iter().map(|(edge, joint)| note(*edge, joint)).collect();
+        part(&usual(), host).keep_clean.len()
+    };
+    let butt = "butt, screwed";
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, "finger"), (Left, "finger")]), 3);
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, butt), (Right, "finger")]), 1);
+    assert_eq!(strips(&[(Bottom, butt), (Top, butt), (Left, butt), (Right, butt)]), 0);
 }
 
 #[test]

@@ -172,7 +172,8 @@ fn the_mate_and_its_clearance_lie_where_the_cutter_rolls() {
                 let parts = baywright::flat::flatten(&shop, &model).value.expect("parts").parts;
                 let outline = &parts[0].outline.contour;
                 assert!(outline.unreachable_outside(diameter / 2.0).expect("rolled").is_empty(), "{style:?} {width}");
-                let seat = seats(&shop, &model, &parts[0]).remove(0);
+                let (id, seat) = seats(&shop, &model, &parts[0]).remove(0);
+                assert_eq!(id, "n");
                 close(seat.shape.bounds().width(), width - super::support::FINGER, 1e-9);
                 assert_eq!(seat.mate, "Z-mate");
                 let grown = Contour::rect(seat.shape.bounds().inflate(super::support::FINGER / 2.0, 0.0)).expect("grown");

@@ -192,7 +192,7 @@ pub(super) fn groove(id: &str, [x, y, l, h]: [f64; 4], face: Face, depth: f64) -
 }
 
 pub(super) fn hole(id: &str, x: f64, y: f64, diameter: f64, depth: Depth) -> Feature {
-    feature(id, FeatureKind::Hole { at: [d(x), d(y)], diameter: d(diameter) }, depth, Purpose::Clearance)
+    feature(id, FeatureKind::Hole { at: [d(x), d(y)], diameter: d(diameter) }, depth, Purpose::Own)
 }
 
 pub(super) fn slot(id: &str, from: [f64; 2], to: [f64; 2], width: f64) -> Feature {

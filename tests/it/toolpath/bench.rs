@@ -400,11 +400,9 @@ pub(super) fn steps(start: Point3, block: &Block) -> Vec<(Point3, Point3, Move)>
 /// Points along a cutting move.
 pub(super) fn along(from: Point3, to: Point3, m: Move) -> Vec<Point> {
     let (a, b) = (Point::new(from.x, from.y), Point::new(to.x, to.y));
-    let far = match m {
-        Move::Arc { centre, .. } => (a - centre).hypot() * std::f64::consts::PI,
-        _ => (b - a).hypot(),
-    };
-    let pieces = (far / 1.5).ceil().max(4.0);
+    let far = (b - a).hypot();
+    // An arc in steps of at most a twentieth of a radian.
+    let pieces = if let Move::Arc { .. } = m { 64.0 } else { (far / 1.5).ceil().max(4.0) };
     (0..=pieces as u32)
         .map(|i| f64::from(i) / pieces)
         .map(|t| match m {

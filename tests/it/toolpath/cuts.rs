@@ -3,9 +3,9 @@
 use super::bench::{
     along, block, cutter, hole, opening, part, pocket, rect, router, slot, steps, usual_cutters, Job, THICK, THICKEST,
 };
-use baywright::geom::{Contour, Point, Point3, Rect, Vertex};
+use baywright::geom::{Contour, Point, Point3, Vertex};
 use baywright::nest::Turn;
-use baywright::shop::{CutterKind, HoldDown, ZZero};
+use baywright::shop::{CutterKind, ZZero};
 use baywright::toolpath::{Block, Move, Program};
 use baywright::units::Mm;
 
@@ -315,115 +315,4 @@ fn short_edges_stop() {
     cutters[0].flute_length = Mm(17.4);
     let job = Job::new(router(), cutters, vec![(part("a", rect(0.0, 0.0, 600.0, 400.0), vec![]), Turn::None, [40.0, 40.0])]);
     job.sound();
-}
-
-/// Stretches of the last pass at tab height, sideways: each as (from, to).
-fn tabs(p: &Program, b: &Block, height: f64) -> Vec<(Point, Point)> {
-    let mut list: Vec<(Point, Point)> = Vec::new();
-    let all = steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b);
-    let last_ramp = all
-        .iter()
-        .rposition(|(from, to, m)| to.z < -0.29 && from.z < height + 2.0 && !matches!(m, Move::Rapid { .. }))
-        .unwrap();
-    for (from, to, _) in &all[..=last_ramp] {
-        if (from.z - height).abs() < 1e-6 && (to.z - height).abs() < 1e-6 {
-            let (a, b) = (Point::new(from.x, from.y), Point::new(to.x, to.y));
-            if !list.iter().any(|t| (t.0 - a).hypot() < 1e-3 && (t.1 - b).hypot() < 1e-3) {
-                list.push((a, b));
-            }
-        }
-    }
-    list
-}
-
-#[test]
-fn tabs_have_their_size_and_count_and_keep_off_corners_and_clean_edges() {
-    let mut p = part("a", rect(0.0, 0.0, 600.0, 400.0), vec![]);
-    p.keep_clean = vec![Rect::new(-1.0, -1.0, 601.0, 1.0), Rect::new(599.0, -1.0, 601.0, 401.0)];
-    let job = Job::one(p);
-    let programs = job.sound();
-    let (program, b) = block(&programs, "outline");
-    let r = program.cutter.diameter.0 / 2.0;
-    let found = tabs(program, b, 4.0);
-    // 2000 mm round at 300 mm: seven.
-    assert_eq!(found.len(), 7, "{found:?}");
-    for (a, b) in found {
-        // Wood left is the tool's way less its diameter.
-        assert!(((a - b).hypot() - (8.0 + 2.0 * r)).abs() < 1e-6);
-        let middle = a.midpoint(b);
-        let corners = [(40.0, 40.0), (640.0, 40.0), (640.0, 440.0), (40.0, 440.0)];
-        assert!(corners.iter().all(|c| (Point::new(c.0, c.1) - middle).hypot() > 25.0 + 4.0));
-        assert!(middle.y > 42.0 && middle.x < 638.0, "{middle:?} is on a clean edge");
-    }
-}
-
-#[test]
-fn tiny_parts_get_two_tabs_and_a_part_without_room_is_found() {
-    let programs = Job::one(part("a", rect(0.0, 0.0, 90.0, 60.0), vec![])).sound();
-    let (p, b) = block(&programs, "outline");
-    assert!(tabs(p, b, 4.0).len() >= 2);
-    let mut clean = part("a", rect(0.0, 0.0, 300.0, 200.0), vec![]);
-    clean.keep_clean = vec![Rect::new(-1.0, -1.0, 301.0, 201.0)];
-    let checked = Job::one(clean).plan();
-    for code in ["too-few-tabs", "entry-on-clean-edge"] {
-        assert!(checked.findings.iter().any(|f| f.code.id == code), "{code}");
-    }
-}
-
-#[test]
-fn a_skin_is_left_instead_of_tabs() {
-    let mut r = router();
-    r.hold_down = HoldDown::Skin { thickness: Mm(0.4) };
-    let cuts = vec![opening(rect(100.0, 100.0, 200.0, 150.0), "window"), opening(rect(350.0, 100.0, 20.0, 20.0), "small")];
-    let programs =
-        Job::new(r, usual_cutters(), vec![(part("a", rect(0.0, 0.0, 600.0, 400.0), cuts), Turn::None, [40.0, 40.0])])
-            .sound();
-    for (feature, floor) in [("outline", 0.4), ("window", 0.4), ("small", -0.3)] {
-        let (p, b) = block(&programs, feature);
-        assert!((lowest(p, b) - floor).abs() < 1e-9, "{feature}");
-    }
-}
-
-#[test]
-fn leads_lie_in_waste_and_keep_off_a_neighbour() {
-    // 8 mm between the two: no room for a full lead there, plenty on the other sides.
-    let job = Job::usual(vec![
-        (part("a", rect(0.0, 0.0, 300.0, 400.0), vec![]), Turn::None, [40.0, 40.0]),
-        (part("b", rect(0.0, 0.0, 300.0, 400.0), vec![]), Turn::None, [348.0, 40.0]),
-    ]);
-    let programs = job.sound();
-    for p in &programs {
-        for b in &p.blocks {
-            let all = steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b);
-            let cutting: Vec<_> = all.iter().filter(|s| !matches!(s.2, Move::Rapid { .. })).collect();
-            assert!(matches!(cutting[1].2, Move::Arc { .. }), "{} comes in along an arc", b.label);
-            assert!(matches!(cutting[cutting.len() - 1].2, Move::Arc { .. }), "{} leaves along an arc", b.label);
-        }
-    }
-}
-
-#[test]
-fn countersunk_seats_stay_inside_the_cone() {
-    use baywright::flat::Operation;
-    let at = Point::new(100.0, 100.0);
-    let mut seat =
-        super::bench::cut(Operation::Countersink { at, diameter: Mm(9.0) }, Contour::circle(at, 4.5).unwrap().cw(), "seat");
-    seat.feature = "seat".into();
-    let programs =
-        Job::one(part("a", rect(0.0, 0.0, 600.0, 400.0), vec![seat, hole(100.0, 100.0, 5.0, None, "hole")])).sound();
-    let (p, b) = block(&programs, "seat");
-    let r = p.cutter.diameter.0 / 2.0;
-    let mut deepest = THICK;
-    for (from, to, m) in steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b) {
-        for q in along(from, to, m) {
-            let z = from.z.min(to.z);
-            if z < THICK {
-                deepest = f64::min(deepest, z);
-                let reach = (q - Point::new(140.0, 140.0)).hypot() + r;
-                assert!(reach <= 4.5 - (THICK - z) + 0.26, "{reach} at {z}");
-            }
-        }
-    }
-    // Down to about the hole's edge: 4.5 - 2.5 mm.
-    assert!((THICK - deepest - 2.0).abs() < 0.3, "{deepest}");
 }

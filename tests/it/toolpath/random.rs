@@ -32,7 +32,7 @@ fn notched(w: f64, h: f64, notches: &[(u32, u32)]) -> Contour {
 }
 
 prop_compose! {
-    fn panel()(
+    pub(super) fn panel()(
         w in 300_u32..600,
         h in 200_u32..400,
         notches in prop::collection::vec((0_u32..40, 0_u32..40), 0..5),
@@ -60,8 +60,20 @@ prop_compose! {
     }
 }
 
+/// The second is turned about its corner and set beside the first at the least gap.
+pub(super) fn side_by_side(a: FlatPart, b: FlatPart, turn: u32) -> Vec<(FlatPart, Turn, [f64; 2])> {
+    let x = 20.0 + a.length.0 + 8.0;
+    let (turn, at) = match turn {
+        0 => (Turn::None, [x, 20.0]),
+        1 => (Turn::Quarter, [x + b.width.0, 20.0]),
+        2 => (Turn::Half, [x + b.length.0, 20.0 + b.width.0]),
+        _ => (Turn::ThreeQuarter, [x, 20.0 + b.length.0]),
+    };
+    vec![(a, Turn::None, [20.0, 20.0]), (b, turn, at)]
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(30))]
     #[test]
     fn every_rule_holds(a in panel(), b in panel(), turn in 0_u32..4, climb in any::<bool>(), skin in any::<bool>()) {
         let mut r = router();
@@ -69,14 +81,7 @@ proptest! {
         if skin {
             r.hold_down = HoldDown::Skin { thickness: Mm(0.4) };
         }
-        // The second is turned about its corner and set beside the first at the least gap.
-        let (turn, at) = match turn {
-            0 => (Turn::None, [20.0 + a.length.0 + 8.0, 20.0]),
-            1 => (Turn::Quarter, [20.0 + a.length.0 + 8.0 + b.width.0, 20.0]),
-            2 => (Turn::Half, [20.0 + a.length.0 + 8.0 + b.length.0, 20.0 + b.width.0]),
-            _ => (Turn::ThreeQuarter, [20.0 + a.length.0 + 8.0, 20.0 + b.length.0]),
-        };
-        let job = Job::new(r, usual_cutters(), vec![(a, Turn::None, [20.0, 20.0]), (b, turn, at)]);
+        let job = Job::new(r, usual_cutters(), side_by_side(a, b, turn));
         let programs = job.sound();
         for p in &programs {
             let text = baywright::write::gcode::program(&job.design.process.machine, p, &[]);

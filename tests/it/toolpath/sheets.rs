@@ -67,6 +67,25 @@ fn a_part_inside_anothers_opening_is_cut_out_before_the_opening() {
     let order: Vec<String> =
         features(&programs.value.unwrap()).into_iter().map(|(p, f)| format!("{} {f}", p.unwrap())).collect();
     assert_eq!(order, ["2 outline", "1 inner window", "1 outline", "0 window", "0 outline"]);
+    // Leads of an inner part keep off the opening it lies in.
+    for gap in [7.0, 8.0, 12.0] {
+        let frame = part("frame", rect(0.0, 0.0, 600.0, 400.0), vec![opening(rect(50.0, 50.0, 300.0, 200.0), "window")]);
+        let inner = part("inner", rect(0.0, 0.0, 300.0 - 2.0 * gap, 200.0 - 2.0 * gap), vec![]);
+        let at = [70.0 + gap, 70.0 + gap];
+        let job = Job::usual(vec![(frame, Turn::None, [20.0, 20.0]), (inner, Turn::None, at)]);
+        let programs = job.plan().value.unwrap();
+        let edge = job.laid(0, &job.parts.parts[0].cuts[0].contour, SheetSide::First);
+        for p in &programs {
+            for b in p.blocks.iter().filter(|b| b.placement == Some(1)) {
+                for (from, to, m) in steps(Point3::new(b.start.x, b.start.y, p.clearance.0), b) {
+                    for q in super::bench::along(from, to, m) {
+                        let d = edge.distance_to(q);
+                        assert!(d >= p.cutter.diameter.0 / 2.0 - 1e-3, "{gap}: {d}");
+                    }
+                }
+            }
+        }
+    }
 }
 
 #[test]
@@ -231,4 +250,55 @@ fn travel_between_many_holes_is_near_the_least_tree() {
     let ratio = way / least_tree(&starts);
     println!("travel over least tree: {ratio:.3}");
     assert!(ratio < 1.25, "{ratio}");
+}
+
+#[test]
+fn forty_parts_are_planned_in_reasonable_time() {
+    let laid = (0..40)
+        .map(|k| (busy(&format!("p{k}")), Turn::None, [20.0 + f64::from(k % 5) * 410.0, 20.0 + f64::from(k / 5) * 250.0]))
+        .collect();
+    let mut job = Job::usual(laid);
+    job.layout.sheets[0].width = Mm(2100.0);
+    let mut m = machine(router(), Unit::Mm);
+    m.travel[1] = Mm(2200.0);
+    job.design.process.machine = std::sync::Arc::new(m);
+    let began = std::time::Instant::now();
+    let programs = job.plan().value.unwrap();
+    let moves: usize = programs.iter().flat_map(|p| &p.blocks).map(|b| b.moves.len()).sum();
+    println!("40 parts, {moves} moves planned in {:.2} s", began.elapsed().as_secs_f64());
+    assert!(began.elapsed().as_secs() < 60);
+    job.rules(&programs);
+}
+
+#[test]
+fn a_cutter_beyond_the_sheet_is_found() {
+    let job = Job::usual(vec![(part("a", rect(0.0, 0.0, 400.0, 240.0), vec![]), Turn::None, [1.0, 20.0])]);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "cutter-beyond-sheet"));
+}
+
+#[test]
+fn a_layout_of_parts_that_do_not_exist_is_found_not_fatal() {
+    let mut job = Job::usual(vec![(busy("a"), Turn::None, [20.0, 20.0])]);
+    job.layout.sheets[0].placements[0].part = 7;
+    let checked = job.plan();
+    assert!(checked.value.is_none_or(|p| p.is_empty()));
+    assert!(checked.findings.iter().any(|f| f.code.id == "placement-without-part"));
+    job.layout.sheets[0].placements[0].part = 0;
+    job.layout.sheets[0].board = baywright::design::BoardId(3);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "placement-without-part"));
+    job.design.process.outline_cutter = Some(99);
+    assert!(job.plan().findings.iter().any(|f| f.code.id == "no-outline-cutter"));
+}
+
+#[test]
+fn where_parts_lie_on_the_axis_the_registration_holes_change_places() {
+    let both =
+        vec![pocket(rect(50.0, 50.0, 80.0, 60.0), 5.0, "up"), down(pocket(rect(300.0, 50.0, 80.0, 60.0), 5.0, "down"))];
+    let job = Job::usual(vec![(part("a", rect(0.0, 0.0, 2420.0, 900.0), both), Turn::None, [10.0, 160.0])]);
+    let programs = job.sound();
+    let holes: Vec<Point> = programs[0].blocks.iter().filter(|b| b.placement.is_none()).map(|b| b.start).collect();
+    assert_eq!(holes.len(), 2);
+    // Turned over about x, y becomes 1220 - y: each comes to lie where the other was, and nowhere else end for end.
+    assert!((holes[0].x - holes[1].x).abs() < 1e-9 && (holes[0].y + holes[1].y - 1220.0).abs() < 1e-9, "{holes:?}");
+    assert!((2.0 * holes[0].x - 2440.0).abs() >= 15.0);
 }

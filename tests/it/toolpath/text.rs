@@ -37,7 +37,7 @@ pub(super) fn check(m: &Machine, p: &Program, bytes: &[u8]) {
     let shift = if router_of(m).z_zero == ZZero::SheetTop { p.thickness.0 } else { 0.0 };
     let unit = if inch { 25.4 } else { 1.0 };
     let up = (p.clearance.0 - shift) / unit;
-    let half = 0.5 / 10_f64.powi(dialect.decimals as i32) + 1e-9;
+    let half = 0.5 / (0..dialect.decimals).map(|_| 10.0).product::<f64>() + 1e-9;
 
     let lines: Vec<&str> = text.lines().collect();
     assert!(lines.iter().all(|l| l.len() <= 256));
@@ -145,7 +145,8 @@ fn job() -> Job {
 
 #[test]
 fn every_dialect_keeps_the_rules() {
-    let change: [(&str, fn(&mut Router)); 9] = [
+    type Change = (&'static str, fn(&mut Router));
+    let change: [Change; 9] = [
         ("plain", |_| ()),
         ("no arcs", |r| r.dialect.arcs = false),
         ("no cycles", |r| r.dialect.drill_cycles = false),
@@ -286,8 +287,10 @@ fn chords_stay_within_two_thousandths_of_their_arcs() {
         let get = |c: char, old: f64| w.iter().find(|x| x.0 == c).map_or(old, |x| x.1);
         let (x, y) = (get('X', here.map_or(f64::NAN, |h| h.0)), get('Y', here.map_or(f64::NAN, |h| h.1)));
         if let Some((x0, y0)) = here {
-            let (ends, middle) =
-                ((x - centre.0).hypot(y - centre.1), ((x + x0) / 2.0 - centre.0).hypot((y + y0) / 2.0 - centre.1));
+            let (ends, middle) = (
+                (x - centre.0).hypot(y - centre.1),
+                (f64::midpoint(x, x0) - centre.0).hypot(f64::midpoint(y, y0) - centre.1),
+            );
             if (ends - orbit).abs() < 1e-4 && (x0 - centre.0).hypot(y0 - centre.1) > orbit - 1e-4 {
                 assert!(orbit - middle < 0.002 + 1e-4, "{line}");
                 chords += 1;

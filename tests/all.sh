@@ -1,0 +1,55 @@
+#!/bin/sh
+# Every test there is: format, lints, documentation, the Rust tests, then the pack of each sample read by independent libraries.
+# Needs Rust and Python 3 with its venv module; leaves everything it makes in target/.
+set -eu
+cd "$(dirname "$0")/.."
+
+export CARGO_TERM_COLOR="${CARGO_TERM_COLOR:-never}"
+log=target/all-tests.log
+mkdir -p target
+: > "$log"
+
+# Runs a command, shows what it prints, keeps it in the log, and ends with the command's own exit code.
+shown() {
+    { { "$@" 2>&1; echo $? > target/all-tests.code; } | tee -a "$log"; } || true
+    return "$(cat target/all-tests.code)"
+}
+
+step() { printf '\n== %s\n' "$*"; }
+
+step "independent readers"
+if ! target/venv/bin/python -c "import ezdxf, fiona, cairosvg, pygcode, svgelements, svgpathtools" 2>/dev/null; then
+    python3 -m venv target/venv
+    target/venv/bin/python -m pip install --quiet --disable-pip-version-check --requirement tests/readers/requirements.txt
+fi
+
+step "format"
+cargo fmt --check
+step "lints"
+cargo clippy --all-targets --quiet -- -D warnings
+step "documentation"
+RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
+step "tests"
+failed=0
+shown cargo test --quiet || failed=1
+
+step "packs of the samples, read by other libraries"
+cargo build --quiet
+for project in samples/*.toml; do
+    name=$(basename "$project" .toml)
+    rm -rf "target/packs/$name"
+    if shown target/debug/baywright make "$project" --out "target/packs/$name"; then
+        shown target/venv/bin/python tests/readers/read_pack.py "target/packs/$name" || failed=1
+    else
+        echo "0 passed, 1 failed" | tee -a "$log"
+        failed=1
+    fi
+done
+
+# The closing line sums what the Rust tests and the readers counted.
+awk '
+    /^test result: / { for (i = 1; i < NF; i++) { if ($(i + 1) ~ /^passed/) good += $i; if ($(i + 1) ~ /^failed/) bad += $i } }
+    /^[0-9]+ passed, [0-9]+ failed$/ { good += $1; bad += $3 }
+    END { printf "\n%d passed, %d failed\n", good, bad; exit (bad > 0 || good == 0) }
+' "$log" || failed=1
+exit "$failed"

@@ -1,0 +1,94 @@
+//! Times: every stage on every sample and on a job of a thousand parts, and a whole `make` against a script that only writes.
+#![allow(missing_docs, reason = "a bench")]
+
+mod big_job;
+mod script;
+mod stages;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::Instant;
+
+/// Each figure is the best of so many runs, but for jobs that last.
+const RUNS: usize = 5;
+/// A job that takes longer than this is run once.
+const LONG_S: f64 = 2.0;
+
+fn main() {
+    // `cargo test` builds and starts benches to see that they start; the figures of a debug build would mean nothing.
+    if !std::env::args().any(|a| a == "--bench") {
+        println!("run `cargo bench`");
+        return;
+    }
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let big = folder.path().join("thousand-parts.toml");
+    fs::write(&big, big_job::text()).expect("write the project");
+    let mut projects: Vec<PathBuf> = ["first-drawer", "panels-only", "field-estate", "survey-van"]
+        .iter()
+        .map(|name| root.join("samples").join(name).with_extension("toml"))
+        .collect();
+    projects.push(big);
+
+    println!("Times in ms, best of {RUNS} (of 1 where a run takes over {LONG_S} s); one thread for the stages.");
+    print!("{:<16}{:>7}{:>7}", "project", "parts", "sheets");
+    stages::NAMES.iter().for_each(|name| print!("{name:>10}"));
+    println!("{:>10}", "all");
+    let mut jobs = Vec::new();
+    for project in &projects {
+        let name = project.file_stem().expect("named").to_string_lossy().into_owned();
+        let mut best = stages::run(project);
+        for _ in 1..if best.total() > LONG_S { 1 } else { RUNS } {
+            best = best.best(stages::run(project));
+        }
+        print!("{name:<16}{:>7}{:>7}", best.parts, best.sheets);
+        best.seconds.iter().for_each(|s| print!("{:>10.2}", s * 1e3));
+        println!("{:>10.2}{}", best.total() * 1e3, if best.stops == 0 { "" } else { "  (stopped: see `make`)" });
+        jobs.push((name, project, best));
+    }
+
+    println!("\nWhole `make` (its own process, from start to exit) against tests/bench/write_pack.py, which only writes.");
+    let Some(python) = script::python(root) else { return };
+    println!(
+        "{:<16}{:>12}{:>14}{:>14}{:>10}{:>12}",
+        "project", "make ms", "script ms", "its writing", "ratio", "ratio w.o. start"
+    );
+    for (n, (name, project, best)) in jobs.iter().enumerate() {
+        let Some(job) = &best.job else {
+            println!("{name:<16} no job.json: the design has a stopper");
+            continue;
+        };
+        let job_file = folder.path().join(format!("{n}.json"));
+        fs::write(&job_file, job).expect("write job.json");
+        let runs = if best.total() > LONG_S { 1 } else { RUNS };
+        let mut make = f64::INFINITY;
+        let mut made = true;
+        let (mut whole, mut writing) = (f64::INFINITY, f64::INFINITY);
+        for _ in 0..runs {
+            let begun = Instant::now();
+            let status = Command::new(env!("CARGO_BIN_EXE_baywright"))
+                .args(["make", "--json", "--out"])
+                .arg(folder.path().join(format!("{n}-pack")))
+                .arg(project)
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .status()
+                .expect("run make");
+            make = make.min(begun.elapsed().as_secs_f64());
+            made &= status.success();
+            let (all, only) = script::run(&python, root, &job_file, &folder.path().join(format!("{n}-script")));
+            whole = whole.min(all);
+            writing = writing.min(only);
+        }
+        println!(
+            "{name:<16}{:>12.1}{:>14.1}{:>14.1}{:>10.3}{:>12.3}{}",
+            make * 1e3,
+            whole * 1e3,
+            writing * 1e3,
+            make / whole,
+            make / writing,
+            if made { "" } else { "  (make refused the pack after its proof)" }
+        );
+    }
+}

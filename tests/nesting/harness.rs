@@ -1,0 +1,117 @@
+//! Runs packing instances through the public engine and prints totals against best known counts and bounds.
+//!
+//! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY]`; see the README beside this file.
+
+mod instances;
+
+use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
+use baywright::nest::{check, Effort};
+use instances::Instance;
+use std::collections::BTreeMap;
+use std::time::Instant;
+
+#[derive(Default)]
+struct Total {
+    runs: u32,
+    sheets: u64,
+    cost: u64,
+    bound: u64,
+    best: Option<u64>,
+    met: u32,
+    area: f64,
+    used: f64,
+    seconds: f64,
+}
+
+fn main() {
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|a| a != "--bench").collect();
+    let [file, level, variant, rest @ ..] = arguments.as_slice() else {
+        eprintln!("FILE LEVEL VARIANT [EVERY]: see tests/nesting/README.md");
+        return;
+    };
+    let work = match level.as_str() {
+        "draft" => Effort::Draft.work(),
+        "quick" => Effort::Quick.work(),
+        "thorough" => Effort::Thorough.work(),
+        "exhaustive" => Effort::Exhaustive.work(),
+        number => number.parse().expect("a level or a number of work units"),
+    };
+    let turned = variant.starts_with("turned");
+    let cut = if variant.ends_with("guillotine") { CutRule::Guillotine } else { CutRule::Free };
+    let every: usize = rest.first().map_or(1, |n| n.parse().expect("a number"));
+    let mut totals: BTreeMap<String, Total> = BTreeMap::new();
+    for instance in instances::read(file, turned, cut).iter().step_by(every) {
+        one(instance, work, &mut totals);
+    }
+    println!("{file} {level} {variant}");
+    println!("class          runs  sheets    cost   bound    best  at bound   filled   seconds");
+    let mut all = Total { best: Some(0), ..Total::default() };
+    for (class, t) in &totals {
+        line(class, t);
+        all.runs += t.runs;
+        all.sheets += t.sheets;
+        all.cost += t.cost;
+        all.bound += t.bound;
+        all.best = all.best.zip(t.best).map(|(a, b)| a + b);
+        all.met += t.met;
+        all.area += t.area;
+        all.used += t.used;
+        all.seconds += t.seconds;
+    }
+    line("all", &all);
+}
+
+fn one(instance: &Instance, work: u64, totals: &mut BTreeMap<String, Total>) {
+    let start = Instant::now();
+    let packing = engine::pack(&instance.problem, &Settings { work, seed: 1, threads: 1, ask: None });
+    let seconds = start.elapsed().as_secs_f64();
+    let faults = check::packing(&instance.problem, &packing);
+    assert!(faults.is_empty(), "{}: {faults:?}", instance.name);
+    let (area, used) = areas(&instance.problem, &packing);
+    let short = packing.unplaced.iter().map(|(_, n)| n).sum::<u32>();
+    let below = instance.best.is_some_and(|b| (packing.sheets.len() as u64) < b);
+    if short > 0 || below || instance.best.is_none() {
+        println!(
+            "{}: {} sheets, cost {}, bound {}, filled {:.2} %{}{} in {seconds:.2} s",
+            instance.name,
+            packing.sheets.len(),
+            packing.cost,
+            packing.bound,
+            100.0 * used / area,
+            if short > 0 { format!(", {short} pieces without a place") } else { String::new() },
+            if below { ", below the best known" } else { "" },
+        );
+    }
+    let t = totals.entry(instance.class.clone()).or_insert_with(|| Total { best: Some(0), ..Total::default() });
+    t.runs += 1;
+    t.sheets += packing.sheets.len() as u64;
+    t.cost += packing.cost;
+    t.bound += packing.bound;
+    t.best = t.best.zip(instance.best).map(|(a, b)| a + b);
+    t.met += u32::from(packing.optimal);
+    t.area += area;
+    t.used += used;
+    t.seconds += seconds;
+}
+
+/// Area of the sheets in use and of the pieces on them.
+fn areas(problem: &Problem, packing: &Packing) -> (f64, f64) {
+    let of = |s: [i64; 2]| s[0] as f64 * s[1] as f64;
+    let sheets = packing.sheets.iter().map(|s| of(problem.sheets[s.kind].size)).sum();
+    let pieces = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum();
+    (sheets, pieces)
+}
+
+fn line(class: &str, t: &Total) {
+    let best = t.best.map_or("-".to_owned(), |b| b.to_string());
+    println!(
+        "{class:<14} {:>4} {:>7} {:>7} {:>7} {best:>7} {:>9} {:>7.2}% {:>9.2}",
+        t.runs,
+        t.sheets,
+        t.cost,
+        t.bound,
+        t.met,
+        100.0 * t.used / t.area.max(1.0),
+        t.seconds
+    );
+}
