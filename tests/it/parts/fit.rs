@@ -195,7 +195,8 @@ fn gaps_thrown_by_dice_stay_where_the_ledger_says() {
             for _ in 0..THROWS {
                 let x = thrown(&gap.gap, |minus, plus| -minus + (minus + plus) * dice.unit());
                 (least, most) = (least.min(x), most.max(x));
-                let y = thrown(&gap.gap, |minus, plus| (plus - minus) / 2.0 + (plus + minus) / 2.0 / 1.96 * dice.normal());
+                let y =
+                    thrown(&gap.gap, |minus, plus| (plus - minus) / 2.0 + f64::midpoint(plus, minus) / 1.96 * dice.normal());
                 inside += usize::from(y >= line.likely.min.0 && y <= line.likely.max.0);
             }
             assert!(least >= line.worst.min.0 - 1e-9 && most <= line.worst.max.0 + 1e-9, "{}", gap.name);

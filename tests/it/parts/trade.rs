@@ -148,7 +148,7 @@ fn bolts_have_the_standards_holes() {
     assert!(anchor[0] >= 10.0 && anchor[0] <= 24.0 - 5.0, "under its large washer: {anchor:?}");
     let inch = model(&in_inches("anchors = [\"a\"]", "reveal = \"1/16\""));
     let anchor = diameter(of_purpose(panel(&inch, "unit base"), Purpose::Anchor)[0]).unwrap();
-    assert!(anchor >= 0.359 * IN && anchor < 0.875 * IN - 5.0, "{anchor}");
+    assert!((0.359 * IN..0.875 * IN - 5.0).contains(&anchor), "{anchor}");
 }
 
 /// The hole over an anchor lies where the anchor was measured.
@@ -207,6 +207,13 @@ fn impossible_wishes_are_findings() {
                 two_drawers("top = false", "")
             ),
             "nothing-holds-it",
+        ),
+        (
+            format!(
+                "{}[[carcass]]\nname = \"high\"\non = \"low\"\nheight = 200\nboard = \"carcass\"\nanchors = [\"a\"]\n",
+                two_drawers("", "").replacen("[boards.carcass]", ANCHOR, 1)
+            ),
+            "anchor-off-floor",
         ),
     ] {
         let built = build_text(&text);
