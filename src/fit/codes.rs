@@ -3,7 +3,8 @@
 use crate::diag::Code;
 
 /// Every code of this stage.
-pub const ALL: &[Code] = &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NOT_MEASURED, PANEL_TOO_LARGE, ASSEMBLE_INSIDE];
+pub const ALL: &[Code] =
+    &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NOT_MEASURED, PANEL_TOO_LARGE, ASSEMBLE_INSIDE];
 
 /// See its text.
 pub const GAP_FAILS: Code = Code::new("gap-fails", "A gap lies outside its window even when every size is nominal.");
@@ -19,7 +20,8 @@ pub const SOLIDS_OVERLAP: Code =
 pub const NOT_MEASURED: Code =
     Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");
 /// See its text.
-pub const PANEL_TOO_LARGE: Code = Code::new("panel-too-large", "A panel does not pass the load opening, however it is tilted.");
+pub const PANEL_TOO_LARGE: Code =
+    Code::new("panel-too-large", "A panel does not pass the load opening, however it is tilted.");
 /// See its text.
 pub const ASSEMBLE_INSIDE: Code =
     Code::new("assemble-inside", "A unit does not pass the load opening in one piece and must be put together inside.");

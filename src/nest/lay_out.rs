@@ -1,33 +1,19 @@
-//! The stage's entry: boards one by one, parts as grown rectangles, findings for what cannot be done.
+//! The stage's entry: boards one by one, findings for what cannot be done.
 
 use super::check;
 use super::codes;
-use super::engine::{self, CutRule, Item, Packing, Problem, Settings, SheetKind, Turns};
-use super::offcut;
-use super::options::{Options, Progress};
-use super::pricing;
-use super::types::{BoardBound, Layout, Placement, Sheet, Turn};
-use crate::design::BoardId;
-use crate::design::BoardUse;
+use super::engine::CutRule;
+use super::job::{Job, Manner};
+use super::options::Options;
+use super::types::Layout;
 use crate::design::Design;
 use crate::diag::Checked;
 use crate::diag::Finding;
-use crate::flat::FlatPart;
 use crate::flat::FlatParts;
-use crate::flat::PartGrain;
-use crate::geom::tolerance;
-use crate::geom::Point;
-use crate::geom::Rect;
 use crate::units::Mm;
 
 /// Room for a lead-in beside the cutter between two parts: cutter diameter + 4 mm (common practice, no source).
 const LEAD_ALLOWANCE: Mm = Mm(4.0);
-
-/// The engine counts in hundredths of a millimetre.
-const STEPS_PER_MM: f64 = 100.0;
-
-/// The leftover is gathered with this part of the work, so that a usual job stays instant.
-const GATHERING: u64 = 40;
 
 /// The gap kept between parts: the maker's own, or the outline cutter and its lead-in if that is more.
 #[must_use]
@@ -42,35 +28,10 @@ pub fn gap(design: &Design) -> Mm {
 /// No layout is given when a part fits no sheet or the stock does not hold all parts: a pack must never miss a part.
 #[must_use]
 pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Checked<Layout> {
-    let mut findings = Vec::new();
-    let mut layout = Layout::default();
-    let gap = gap(design);
-    let jobs: Vec<Job<'_>> = (0..design.boards.len())
-        .map(|b| Job::new(&design.boards[b], BoardId(b), parts, gap, design.process.sheet_margin))
-        .filter(|job| !job.parts.is_empty())
-        .collect();
-    for (part, p) in parts.parts.iter().enumerate() {
-        if p.board.0 >= design.boards.len() {
-            findings.push(
-                Finding::stop(codes::NO_STOCK, format!("part {part} names a board that is not declared"))
-                    .part(&p.id)
-                    .at(p.span),
-            );
-        }
-    }
-    for (index, job) in jobs.iter().enumerate() {
-        let before = findings.len();
-        job.refuse_oversize(parts, &mut findings);
-        if findings.len() > before {
-            continue;
-        }
-        let packing = job.pack(index, jobs.len(), options);
-        if packing.unplaced.is_empty() {
-            job.keep_best_offcut(packing, parts, options, jobs.len(), &mut layout);
-        } else {
-            findings.push(job.short(&packing, parts));
-        }
-    }
+    let process = &design.process;
+    let manner =
+        Manner { gap: gap(design), margin: process.sheet_margin, cut: CutRule::Free, openings: options.use_openings };
+    let (layout, mut findings) = lay_boards(design, parts, options, manner);
     if !findings.is_empty() {
         return Checked::failed(findings);
     }
@@ -84,242 +45,32 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     }
 }
 
-/// One board's parts and sheets, as the engine takes them.
-struct Job<'a> {
-    board: &'a BoardUse,
-    id: BoardId,
-    gap: Mm,
-    margin: Mm,
-    /// Indices into the flat parts.
-    parts: Vec<usize>,
-    /// Bounds of each part in its own frame.
-    bounds: Vec<Rect>,
-    problem: Problem,
-}
-
-impl<'a> Job<'a> {
-    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, gap: Mm, margin: Mm) -> Self {
-        let parts: Vec<usize> =
-            (0..all.parts.len()).filter(|&i| all.parts[i].board == id && !all.parts[i].panels.is_empty()).collect();
-        let bounds: Vec<Rect> = parts.iter().map(|&i| all.parts[i].outline.contour.bounds()).collect();
-        let copies = parts.iter().map(|&i| all.parts[i].panels.len() as u64).sum();
-        let costs = pricing::costs(&board.stock, copies);
-        let sheets = board
-            .stock
-            .iter()
-            .zip(costs)
-            .map(|(s, cost)| SheetKind {
-                size: [down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)],
-                count: s.count,
-                cost,
-            })
-            .collect();
-        let items = parts
-            .iter()
-            .zip(&bounds)
-            .map(|(&i, b)| {
-                let part = &all.parts[i];
-                let turns = match part.grain {
-                    PartGrain::AlongX => Turns::Fixed,
-                    PartGrain::AlongY => Turns::Quarter,
-                    PartGrain::Any => Turns::Any,
-                };
-                Item { size: [up(b.width()), up(b.height())], turns, count: part.panels.len() as u32 }
-            })
-            .collect();
-        let problem = Problem { items, sheets, gap: up(gap.0), cut: CutRule::Free };
-        Self { board, id, gap, margin, parts, bounds, problem }
+/// Lays board after board; complete only when nothing was found.
+pub(super) fn lay_boards(
+    design: &Design,
+    parts: &FlatParts,
+    options: &Options<'_>,
+    manner: Manner,
+) -> (Layout, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut layout = Layout::default();
+    for p in parts.parts.iter().filter(|p| p.board.0 >= design.boards.len()) {
+        let message = format!("{} names a board that is not declared", p.name);
+        findings.push(Finding::stop(codes::NO_STOCK, message).part(&p.id).at(p.span));
     }
-
-    /// A stopper for each part that fits no sheet, or one for a board without any.
-    fn refuse_oversize(&self, all: &FlatParts, findings: &mut Vec<Finding>) {
-        let usable: Vec<&SheetKind> =
-            self.problem.sheets.iter().filter(|s| s.count != Some(0) && s.size[0] > 0 && s.size[1] > 0).collect();
-        let Some(largest) = usable.iter().max_by_key(|s| s.size[0] * s.size[1]) else {
-            let message = format!(
-                "board {} has no sheet to cut from that is larger than twice the {} mm margin",
-                self.board.name, self.margin
-            );
-            let remedy = "give the board a sheet size or an offcut";
-            findings.push(Finding::stop(codes::NO_STOCK, message).remedy(remedy).at(self.board.span));
-            return;
-        };
-        for (k, item) in self.problem.items.iter().enumerate() {
-            let fits = |s: &&&SheetKind| {
-                let lies = |w: i64, h: i64| w <= s.size[0] && h <= s.size[1];
-                (item.turns != Turns::Quarter && lies(item.size[0], item.size[1]))
-                    || (item.turns != Turns::Fixed && lies(item.size[1], item.size[0]))
-            };
-            if usable.iter().any(|s| fits(&s)) {
-                continue;
-            }
-            let part = &all.parts[self.parts[k]];
-            let message = format!(
-                "{} is {} x {} mm; the largest usable sheet of board {} is {} x {} mm",
-                part.name,
-                Mm(self.bounds[k].width()),
-                Mm(self.bounds[k].height()),
-                self.board.name,
-                mm(largest.size[0]),
-                mm(largest.size[1]),
-            );
-            let grain = match part.grain {
-                PartGrain::AlongX => ", its length along the sheet's grain",
-                PartGrain::AlongY => ", its width along the sheet's grain",
-                PartGrain::Any => ", turned either way",
-            };
-            findings.push(
-                Finding::stop(codes::PART_OVER_SHEET, message)
-                    .limit(format!("sheet less {} mm margin on every side{grain}", self.margin))
-                    .remedy("make the part smaller, free its grain, or name a larger sheet")
-                    .part(&part.id)
-                    .at(part.span),
-            );
+    let jobs = Job::all(design, parts, manner);
+    for (index, job) in jobs.iter().enumerate() {
+        let before = findings.len();
+        job.refuse_oversize(parts, &mut findings);
+        if findings.len() > before {
+            continue;
+        }
+        let packing = job.pack(index, jobs.len(), options);
+        if packing.unplaced.is_empty() {
+            job.keep_best_offcut(&packing, parts, options, jobs.len(), &mut layout);
+        } else {
+            findings.push(job.short(&packing, parts));
         }
     }
-
-    fn pack(&self, index: usize, boards: usize, options: &Options<'_>) -> Packing {
-        let ask = |glance: engine::Glance| {
-            options.watch.is_none_or(|w| {
-                w.go_on(Progress {
-                    board: index,
-                    boards,
-                    done: glance.done,
-                    sheets: glance.sheets,
-                    proved_best: glance.optimal,
-                })
-            })
-        };
-        let settings = Settings {
-            // The job's budget is shared evenly, so that a job of many boards takes no longer than one of few.
-            work: options.effort.work() / boards.max(1) as u64,
-            seed: options.seed,
-            threads: options.threads,
-            ask: Some(&ask),
-        };
-        engine::pack(&self.problem, &settings)
-    }
-
-    /// A stopper that says how much found no place.
-    fn short(&self, packing: &Packing, all: &FlatParts) -> Finding {
-        let copies: u32 = packing.unplaced.iter().map(|(_, n)| n).sum();
-        let area: f64 = packing.unplaced.iter().map(|&(k, n)| self.bounds[k].area() * f64::from(n)).sum();
-        let names: Vec<&str> = packing.unplaced.iter().map(|&(k, _)| all.parts[self.parts[k]].name.as_str()).collect();
-        let message = format!(
-            "the stock of board {} leaves no room for {copies} part{} ({:.2} m²): {}",
-            self.board.name,
-            if copies == 1 { "" } else { "s" },
-            area / 1e6,
-            names.join(", "),
-        );
-        let mut finding = Finding::stop(codes::STOCK_SHORT, message)
-            .limit(format!("{} mm between parts and {} mm along the edges", self.gap, self.margin))
-            .remedy("add a sheet or an offcut to the board's stock")
-            .at(self.board.span);
-        for &(k, _) in &packing.unplaced {
-            finding = finding.part(&all.parts[self.parts[k]].id);
-        }
-        finding
-    }
-
-    /// Among layouts on the same sheets, takes the one with the largest offcut in one piece.
-    fn keep_best_offcut(
-        &self,
-        packing: Packing,
-        all: &FlatParts,
-        options: &Options<'_>,
-        boards: usize,
-        layout: &mut Layout,
-    ) {
-        let settings = Settings {
-            work: options.effort.work() / boards.max(1) as u64 / GATHERING,
-            seed: options.seed,
-            threads: options.threads,
-            ask: None,
-        };
-        let least = up((offcut::LEAST_SIDE - self.margin).0);
-        let mut best: Option<(f64, Vec<Sheet>)> = None;
-        let others = engine::gathered(&self.problem, &packing, &settings, least);
-        for packing in std::iter::once(packing.clone()).chain(others) {
-            let sheets = self.read_back(&packing, all);
-            let area = sheets.iter().filter_map(|s| s.offcut).map(|o| o.area()).fold(0.0, f64::max);
-            if best.as_ref().is_none_or(|(b, _)| area > *b) {
-                best = Some((area, sheets));
-            }
-        }
-        layout.sheets.extend(best.into_iter().flat_map(|(_, sheets)| sheets));
-        layout.bounds.push(BoardBound {
-            board: self.id,
-            sheets: packing.sheets.len() as u32,
-            sheets_at_least: engine::fewest_sheets(&self.problem),
-            proved_best: packing.optimal,
-        });
-    }
-
-    /// Turns the engine's sheets into the layout's.
-    fn read_back(&self, packing: &Packing, all: &FlatParts) -> Vec<Sheet> {
-        let mut sheets = Vec::with_capacity(packing.sheets.len());
-        let mut copies = vec![0u32; self.parts.len()];
-        for (index, packed) in packing.sheets.iter().enumerate() {
-            let stock = &self.board.stock[packed.kind];
-            let mut rects = Vec::new();
-            let mut used = 0.0;
-            let mut placements = Vec::new();
-            for spot in &packed.spots {
-                let part = &all.parts[self.parts[spot.item]];
-                copies[spot.item] += 1;
-                let turn = turn_of(part, spot.turned);
-                let lies = turned(self.bounds[spot.item], turn);
-                let corner = Point::new(mm(spot.at[0]).0 + self.margin.0, mm(spot.at[1]).0 + self.margin.0);
-                let at = corner - lies.origin().to_vec2();
-                rects.push(lies + at.to_vec2());
-                used += part.outline.contour.area().abs();
-                placements.push(Placement { part: self.parts[spot.item], copy: copies[spot.item], turn, at });
-            }
-            let (length, width) = (stock.size.length, stock.size.width);
-            sheets.push(Sheet {
-                board: self.id,
-                number: index as u32 + 1,
-                stock: packed.kind,
-                length,
-                width,
-                offcut: offcut::largest(length, width, &rects, self.gap),
-                used_ratio: used / (length.0 * width.0),
-                placements,
-            });
-        }
-        sheets
-    }
-}
-
-/// The turn that lays a part as the engine wants it.
-fn turn_of(part: &FlatPart, quarter: bool) -> Turn {
-    match (part.grain, quarter) {
-        (PartGrain::AlongY, _) | (PartGrain::Any, true) => Turn::Quarter,
-        (PartGrain::AlongX, _) | (PartGrain::Any, false) => Turn::None,
-    }
-}
-
-/// Bounds after turning counter-clockwise about the frame's origin.
-fn turned(r: Rect, turn: Turn) -> Rect {
-    match turn {
-        Turn::None => r,
-        Turn::Quarter => Rect::new(-r.y1, r.x0, -r.y0, r.x1),
-        Turn::Half => Rect::new(-r.x1, -r.y1, -r.x0, -r.y0),
-        Turn::ThreeQuarter => Rect::new(r.y0, -r.x1, r.y1, -r.x0),
-    }
-}
-
-/// A length in steps, never shorter than it is.
-fn up(length: f64) -> i64 {
-    ((length - tolerance::SAME_POINT) * STEPS_PER_MM).ceil().clamp(0.0, 1e12) as i64
-}
-
-/// A length in steps, never longer than it is.
-fn down(length: Mm) -> i64 {
-    ((length.0 + tolerance::SAME_POINT) * STEPS_PER_MM).floor().clamp(0.0, 1e12) as i64
-}
-
-fn mm(steps: i64) -> Mm {
-    Mm(steps as f64 / STEPS_PER_MM)
+    (layout, findings)
 }

@@ -9,12 +9,16 @@
 pub mod check;
 pub mod codes;
 pub mod engine;
+mod job;
 mod lay_out;
 mod offcut;
 mod options;
 mod pricing;
+mod saw;
+mod shape;
 mod types;
 
 pub use lay_out::{gap, lay_out};
 pub use options::{Options, Progress, Watch};
+pub use saw::{saw_plan, Direction, SawCut, SawOptions, SawPlan, SawSheet};
 pub use types::*;

@@ -83,7 +83,9 @@ pub fn explain(dim: &Dim, texts: &Texts) -> Reason {
             }
             plain(formula(dim), parts(dim, texts))
         }
-        Step::Least(dims, ruling) => plain(rules("the least", dims, *ruling), dims.iter().map(|d| explain(d, texts)).collect()),
+        Step::Least(dims, ruling) => {
+            plain(rules("the least", dims, *ruling), dims.iter().map(|d| explain(d, texts)).collect())
+        }
         Step::Most(dims, ruling) => {
             plain(rules("the largest", dims, *ruling), dims.iter().map(|d| explain(d, texts)).collect())
         }
@@ -194,8 +196,14 @@ fn formula(dim: &Dim) -> String {
 
 /// A factor times a length, as people say it: `half of (a - b)`, `2 x a`.
 fn product(factor: f64, inner: &Dim) -> String {
+<<<<<<< HEAD
     for (value, text) in [(0.5, "half of"), (1.0 / 3.0, "a third of"), (2.0 / 3.0, "two thirds of"), (0.25, "a quarter of")] {
         if (factor - value).abs() < tolerance::SAME_FACTOR {
+=======
+    for (value, text) in [(0.5, "half of"), (1.0 / 3.0, "a third of"), (2.0 / 3.0, "two thirds of"), (0.25, "a quarter of")]
+    {
+        if (factor - value).abs() < 1e-12 {
+>>>>>>> main
             return format!("{text} {}", describe(inner));
         }
     }

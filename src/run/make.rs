@@ -86,6 +86,7 @@ fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec
         seed: args.seed,
         threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
         watch: Some(&bar),
+        ..Options::default()
     };
     let layout = nest::lay_out(design, &parts, &options).into(findings);
     bar.done();

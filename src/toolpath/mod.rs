@@ -6,6 +6,10 @@
 //! Guarantees: first move up; no rapid below clearance; an outline is the last cut of its part; every cut of every part is in
 //! some program, or is a finding.
 //! Never: writes text, or changes a finished edge.
+//!
+//! Each cut becomes one block: `cuts` (outlines, openings, pockets), `holes` (holes and screw seats). They stand on `centre`
+//! (finished edge to tool centre), `edge` (passes, ramps, leads), `pocket` (rings), `hold` (tabs), `room` (what lies about) and
+//! `passes` (depths and feeds). `sides` says what is cut in which set-up, `plan` which cutter goes when, `travel` in what order.
 
 mod bench;
 mod centre;

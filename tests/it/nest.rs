@@ -3,9 +3,9 @@
 use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
-use baywright::geom::{Contour, Rect};
+use baywright::geom::{Contour, Point, Rect, Vertex};
 use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
-use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
+use baywright::nest::{check, lay_out, saw_plan, Direction, Effort, Layout, Options, SawOptions, SawSheet, Turn};
 use baywright::parts::{Face, Hand, PanelId, Purpose};
 use baywright::shop::{Board, Cutter, CutterKind, Laser, Machine, Material, Process, SheetSize};
 use baywright::units::{Mm, Unit};
@@ -143,7 +143,7 @@ fn solve(problem: &Problem, work: u64, threads: usize) -> engine::Packing {
 }
 
 fn one_size(size: [i64; 2], gap: i64, cut: CutRule, items: Vec<Item>) -> Problem {
-    Problem { items, sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
+    Problem { items, shapes: BTreeMap::new(), sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
 }
 
 #[test]
@@ -274,6 +274,49 @@ fn what_is_left_over_is_gathered_in_one_piece() {
     assert!(layout.bounds[0].proved_best);
 }
 
+/// A contour through corners, in mm.
+fn through(corners: &[(f64, f64)]) -> Contour {
+    let vertices: Vec<Vertex> = corners.iter().map(|&(x, y)| Vertex { x, y, bulge: 0.0 }).collect();
+    Contour::new(&vertices).unwrap()
+}
+
+#[test]
+fn angles_interlock() {
+    // Two equal L of 600 x 400 with legs 150 wide: one goes into the other's inner corner. They need
+    // 600 + 160 by 400 + 160 on their own, and two rectangles of 600 x 400 would not fit.
+    let mut l = part("L", 600.0, 400.0, 2, PartGrain::AlongX);
+    l.outline.contour = through(&[(0.0, 0.0), (600.0, 0.0), (600.0, 150.0), (150.0, 150.0), (150.0, 400.0), (0.0, 400.0)]);
+    let parts = flat(vec![l, part("S", 100.0, 100.0, 1, PartGrain::Any)]);
+    let tight = design(vec![sheet(770.0, 570.0, Some(1))]);
+    let layout = laid(&tight, &parts);
+    assert_eq!(layout.sheets[0].placements.len(), 3);
+}
+
+#[test]
+fn round_parts_keep_their_gap_by_their_true_outline() {
+    let mut disc = part("D", 300.0, 300.0, 3, PartGrain::Any);
+    disc.outline.contour = Contour::circle(Point::new(150.0, 150.0), 150.0).unwrap();
+    let parts = flat(vec![disc, part("S", 30.0, 30.0, 8, PartGrain::Any)]);
+    laid(&design(vec![sheet(2000.0, 330.0, None)]), &parts);
+}
+
+#[test]
+fn openings_take_parts_only_when_asked() {
+    let mut ring = part("R", 500.0, 500.0, 1, PartGrain::Any);
+    let opening = Contour::rect(Rect::new(100.0, 100.0, 400.0, 400.0)).unwrap().cw();
+    ring.cuts.push(cut(Operation::ThroughInside, opening));
+    let parts = flat(vec![ring, part("S", 280.0, 280.0, 1, PartGrain::Any)]);
+    let tight = design(vec![sheet(510.0, 510.0, None)]);
+    assert_eq!(laid(&tight, &parts).sheets.len(), 2);
+    let inside = Options { effort: Effort::Draft, use_openings: true, ..Options::default() };
+    let layout = lay_out(&tight, &parts, &inside).value.unwrap();
+    assert_eq!(layout.sheets.len(), 1);
+    assert_eq!(check::layout(&tight, &parts, &layout), Vec::<String>::new());
+    // One hundredth more and the gap of 10 is lost on one side.
+    let parts = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
+    assert_eq!(lay_out(&tight, &parts, &inside).value.unwrap().sheets.len(), 2);
+}
+
 #[test]
 fn the_judge_sees_each_fault() {
     let design = design(vec![sheet(2000.0, 1000.0, Some(1))]);
@@ -337,6 +380,74 @@ fn search_reaches_the_bound_where_the_first_answer_does_not() {
     }
 }
 
+/// Replays a sheet's cuts on the pieces there are; gives the pieces left at the end.
+fn sawn(s: &SawSheet, kerf: f64) -> Vec<Rect> {
+    let mut pieces = vec![Rect::new(0.0, 0.0, s.sheet.length.0, s.sheet.width.0)];
+    for (k, c) in s.cuts.iter().enumerate() {
+        assert_eq!(c.number as usize, k + 1);
+        let on = pieces.iter().position(|p| *p == c.piece).expect("the piece is there");
+        pieces.swap_remove(on);
+        let (p, off) = (c.piece, c.off);
+        let cut = match c.direction {
+            Direction::Rip => {
+                assert_eq!((off.x0, off.x1, off.y0), (p.x0, p.x1, p.y0));
+                off.y1 - off.y0
+            }
+            Direction::Cross => {
+                assert_eq!((off.y0, off.y1, off.x0), (p.y0, p.y1, p.x0));
+                off.x1 - off.x0
+            }
+        };
+        assert!((cut - c.fence.0).abs() < 1e-9);
+        pieces.push(off);
+        if let Some(rest) = c.rest {
+            let step = if c.direction == Direction::Rip { rest.y0 - off.y1 } else { rest.x0 - off.x1 };
+            assert!((step - kerf).abs() < 1e-9, "kerf {step}");
+            pieces.push(rest);
+        }
+    }
+    pieces
+}
+
+#[test]
+fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
+    let design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![
+        part("A", 920.0, 455.5, 3, PartGrain::AlongX),
+        part("B", 1000.25, 232.0, 5, PartGrain::AlongX),
+        part("C", 700.0, 180.0, 4, PartGrain::Any),
+        part("D", 430.0, 180.0, 4, PartGrain::AlongY),
+    ]);
+    let search = Options { effort: Effort::Draft, ..Options::default() };
+    let options = SawOptions { kerf: Mm(3.2), trim: Mm(8.0), search };
+    let checked = saw_plan(&design, &parts, &options);
+    assert!(checked.findings.is_empty(), "{:?}", checked.findings);
+    let plan = checked.value.unwrap();
+    let blanks: usize = plan.sheets.iter().map(|s| s.sheet.placements.len()).sum();
+    assert_eq!(blanks, 16);
+    for s in &plan.sheets {
+        let pieces = sawn(s, 3.2);
+        let mut freed: Vec<usize> = s.cuts.iter().flat_map(|c| [c.frees, c.frees_rest]).flatten().collect();
+        freed.sort_unstable();
+        assert_eq!(freed, (0..s.sheet.placements.len()).collect::<Vec<_>>());
+        for p in &s.sheet.placements {
+            let part = &parts.parts[p.part];
+            let turned = matches!(p.turn, Turn::Quarter | Turn::ThreeQuarter);
+            let (w, h) = if turned { (part.width.0, part.length.0) } else { (part.length.0, part.width.0) };
+            let left = p.at.x - if turned { w } else { 0.0 };
+            let fits = |r: &&Rect| {
+                (r.width() - w).abs() < 0.02
+                    && (r.height() - h).abs() < 0.02
+                    && (r.x0 - left).abs() < 0.02
+                    && (r.y0 - p.at.y).abs() < 0.02
+            };
+            assert_eq!(pieces.iter().filter(fits).count(), 1);
+        }
+        assert!(s.cuts[0].trims && s.cuts[1].trims && !s.cuts[2].trims);
+        assert!(s.stages() >= 2 && s.fence_settings() <= s.cuts.len());
+    }
+}
+
 fn items() -> impl Strategy<Value = Vec<Item>> {
     let turns = prop_oneof![Just(Turns::Fixed), Just(Turns::Any), Just(Turns::Quarter)];
     let item = (1..60i64, 1..60i64, turns, 1..4u32).prop_map(|(w, h, turns, count)| Item { size: [w, h], turns, count });
@@ -353,7 +464,7 @@ proptest! {
             SheetKind { size: [100, 70], count: None, cost: 3 },
         ];
         for cut in [CutRule::Free, CutRule::Guillotine] {
-            let problem = Problem { items: items.clone(), sheets: sheets.clone(), gap, cut };
+            let problem = Problem { items: items.clone(), shapes: BTreeMap::new(), sheets: sheets.clone(), gap, cut };
             let packing = solve(&problem, 40_000, 1);
             prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
             prop_assert!(packing.unplaced.is_empty());

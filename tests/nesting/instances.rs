@@ -1,6 +1,6 @@
 //! Reads the instance files.
 
-use baywright::nest::engine::{CutRule, Item, Problem, SheetKind, Turns};
+use baywright::nest::engine::{free_rectangles, CutRule, Item, Problem, Shape, SheetKind, Turns};
 use serde_json::Value;
 use std::collections::BTreeMap;
 
@@ -52,7 +52,7 @@ pub(crate) fn read(file: &str, turned: bool, cut: CutRule) -> Vec<Instance> {
                 vec![SheetKind { size: pair(&v["bin"]), count: None, cost: 1 }]
             };
             let class = v["cls"].as_i64().map_or("-".to_owned(), |c| format!("class {c:02}"));
-            let problem = Problem { items: merged(items), sheets, gap: 0, cut };
+            let problem = Problem { items: merged(items), shapes: BTreeMap::new(), sheets, gap: 0, cut };
             Instance { best: best.get(name.as_str()).copied(), name, class, problem }
         })
         .collect()
@@ -60,13 +60,22 @@ pub(crate) fn read(file: &str, turned: bool, cut: CutRule) -> Vec<Instance> {
 
 /// Our own instances: turns by grain, spacing, and the count that was planted.
 fn planted(name: String, v: &Value, cut: CutRule) -> Instance {
-    let items = list(&v["parts"])
-        .filter(|p| p["size"].is_array())
-        .map(|p| {
-            let turns = if p["grain"].as_i64() == Some(1) { Turns::Fixed } else { Turns::Any };
-            Item { size: pair(&p["size"]), turns, count: p["qty"].as_u64().unwrap_or(1) as u32 }
-        })
-        .collect();
+    let mut shapes = BTreeMap::new();
+    let mut items = Vec::new();
+    for p in list(&v["parts"]) {
+        let turns = if p["grain"].as_i64() == Some(1) { Turns::Fixed } else { Turns::Any };
+        let count = p["qty"].as_u64().unwrap_or(1) as u32;
+        let size = if p["size"].is_array() {
+            pair(&p["size"])
+        } else {
+            let (size, cover) = covered(p);
+            if cover.len() > 1 {
+                shapes.insert(items.len(), Shape { cover });
+            }
+            size
+        };
+        items.push(Item { size, turns, count });
+    }
     let sheets: Vec<SheetKind> = list(&v["sheets"])
         .map(|s| {
             let size = pair(&s["size"]);
@@ -82,8 +91,29 @@ fn planted(name: String, v: &Value, cut: CutRule) -> Instance {
         // One size: the count is what is asked, so more sheets than planted are at hand.
         sheets[0].count = None;
     }
-    let problem = Problem { items: merged(items), sheets, gap: v["spacing"].as_i64().unwrap_or(0), cut };
+    let problem = Problem { items, shapes, sheets, gap: v["spacing"].as_i64().unwrap_or(0), cut };
     Instance { class: format!("planted {}", &name[..1]), best: v["optimum_sheets"].as_u64(), name, problem }
+}
+
+/// A rectilinear part's size, and the largest rectangles inside it.
+fn covered(part: &Value) -> ([i64; 2], Vec<[i64; 4]>) {
+    let ring = |v: &Value| -> Vec<[i64; 2]> { list(v).map(pair).collect() };
+    let outer = ring(&part["outer"]);
+    let size = [0, 1].map(|d| outer.iter().map(|p| p[d]).max().unwrap_or(0));
+    let rings: Vec<Vec<[i64; 2]>> = std::iter::once(outer).chain(list(&part["holes"]).map(ring)).collect();
+    let mut ys: Vec<i64> = rings.iter().flatten().map(|p| p[1]).collect();
+    ys.sort_unstable();
+    ys.dedup();
+    let mut wood = Vec::new();
+    for y in ys.windows(2) {
+        let edges = rings.iter().flat_map(|r| r.iter().zip(r.iter().cycle().skip(1)));
+        let mut xs: Vec<i64> =
+            edges.filter(|(a, b)| a[1].min(b[1]) <= y[0] && a[1].max(b[1]) >= y[1]).map(|(a, _)| a[0]).collect();
+        xs.sort_unstable();
+        wood.extend(xs.chunks_exact(2).map(|x| [x[0], y[0], x[1], y[1]]));
+    }
+    let free = free_rectangles(size, &wood, 1);
+    (size, free_rectangles(size, &free, 1))
 }
 
 /// Equal pieces as one item with a count.

@@ -3,6 +3,7 @@
 use crate::design::Design;
 use crate::flat::FlatPart;
 use crate::flat::FlatParts;
+use crate::flat::Operation;
 use crate::flat::PartGrain;
 use crate::geom::tolerance;
 use crate::geom::Contour;
@@ -23,7 +24,7 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
             }
             _ => faults.push(format!("{name} is not of the board's stock")),
         }
-        let mut laid: Vec<(&FlatPart, Contour)> = Vec::new();
+        let mut laid: Vec<(&FlatPart, Contour, Vec<Contour>)> = Vec::new();
         for p in &sheet.placements {
             let Some(part) = parts.parts.get(p.part) else {
                 faults.push(format!("{name} holds unknown part {}", p.part));
@@ -49,10 +50,13 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
             {
                 faults.push(format!("{} reaches into the margin of {name}", part.id));
             }
-            laid.push((part, contour));
+            let through = part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
+            laid.push((part, contour, through.map(|c| place(&c.contour, p)).collect()));
         }
         let gap = gap(design).0;
-        let lines: Vec<Vec<Point>> = laid.iter().map(|(_, c)| c.flattened(tolerance::NEST_FLATTENING)).collect();
+        let flat = |c: &Contour| c.flattened(tolerance::NEST_FLATTENING);
+        let lines: Vec<Vec<Vec<Point>>> =
+            laid.iter().map(|(_, c, openings)| std::iter::once(c).chain(openings).map(flat).collect()).collect();
         for i in 0..laid.len() {
             for j in i + 1..laid.len() {
                 let (a, b) = (laid[i].1.bounds(), laid[j].1.bounds());
@@ -60,7 +64,9 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
                 if a.inflate(near, near).intersect(b).area() <= 0.0 {
                     continue;
                 }
-                if overlap(&laid[i].1, &laid[j].1) || closer(&lines[i], &lines[j], gap - 2.0 * tolerance::NEST_CLEARANCE) {
+                let near = gap - 2.0 * tolerance::NEST_CLEARANCE;
+                let too_close = lines[i].iter().any(|a| lines[j].iter().any(|b| closer(a, b, near)));
+                if too_close || on_top(&laid[i].1, &laid[i].2, &laid[j].1) || on_top(&laid[j].1, &laid[j].2, &laid[i].1) {
                     faults.push(format!("{} and {} on {name} are closer than {gap} mm", laid[i].0.id, laid[j].0.id));
                 }
             }
@@ -94,10 +100,10 @@ fn place(contour: &Contour, p: &Placement) -> Contour {
     contour.quarter_turned(p.turn.quarters()).moved(p.at.to_vec2())
 }
 
-/// Whether one outline starts inside the other; both are filled, so this is one part on top of the other.
-fn overlap(a: &Contour, b: &Contour) -> bool {
-    let first = |c: &Contour| c.vertices().first().map(|v| Point::new(v.x, v.y));
-    first(b).is_some_and(|p| a.contains(p)) || first(a).is_some_and(|p| b.contains(p))
+/// Whether a part that crosses no line of another lies on its wood: inside its outline, and in none of its openings.
+fn on_top(outline: &Contour, openings: &[Contour], other: &Contour) -> bool {
+    let first = other.vertices().first().map(|v| Point::new(v.x, v.y));
+    first.is_some_and(|p| outline.contains(p) && !openings.iter().any(|o| o.contains(p)))
 }
 
 /// Whether two closed lines come closer than a distance.

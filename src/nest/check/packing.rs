@@ -22,11 +22,11 @@ pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
             };
             seen[a.item] += 1;
             let allowed = match item.turns {
-                Turns::Fixed => !a.turned,
-                Turns::Quarter => a.turned,
+                Turns::Fixed => a.quarters % 2 == 0,
+                Turns::Quarter => a.quarters % 2 == 1,
                 Turns::Any => true,
-            };
-            let lies = if a.turned { [item.size[1], item.size[0]] } else { item.size };
+            } && a.quarters < 4;
+            let lies = if a.quarters % 2 == 1 { [item.size[1], item.size[0]] } else { item.size };
             if !allowed || lies != a.size {
                 faults.push(format!("item {} lies on sheet {n} in a turn or size it may not have", a.item));
             }
@@ -34,7 +34,7 @@ pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
                 faults.push(format!("item {} reaches over sheet {n}", a.item));
             }
             for b in &sheet.spots[i + 1..] {
-                if !apart(a, b, problem.gap) {
+                if !apart(problem, a, b) {
                     faults.push(format!("items {} and {} on sheet {n} are closer than {}", a.item, b.item, problem.gap));
                 }
             }
@@ -73,7 +73,29 @@ pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
     faults
 }
 
-/// Whether two pieces keep the gap in x or in y.
-fn apart(a: &Spot, b: &Spot, gap: i64) -> bool {
-    (0..2).any(|d| a.at[d] + a.size[d] + gap <= b.at[d] || b.at[d] + b.size[d] + gap <= a.at[d])
+/// Whether two pieces keep the gap: every rectangle of one from every rectangle of the other, in x or in y.
+fn apart(problem: &Problem, a: &Spot, b: &Spot) -> bool {
+    let keeps =
+        |p: &[i64; 4], q: &[i64; 4]| (0..2).any(|d| p[d + 2] + problem.gap <= q[d] || q[d + 2] + problem.gap <= p[d]);
+    let (a, b) = (rectangles(problem, a), rectangles(problem, b));
+    a.iter().all(|p| b.iter().all(|q| keeps(p, q)))
+}
+
+/// What a piece covers on its sheet.
+fn rectangles(problem: &Problem, spot: &Spot) -> Vec<[i64; 4]> {
+    let whole = || vec![[0, 0, spot.size[0], spot.size[1]]];
+    let shape = problem.shapes.get(&spot.item).filter(|_| problem.cut == CutRule::Free);
+    let mut rects = shape.map_or_else(whole, |s| s.cover.clone());
+    if shape.is_some() {
+        // Turn by turn: (x, y) goes to (height - y, x).
+        let mut height = problem.items[spot.item].size[1];
+        let mut width = problem.items[spot.item].size[0];
+        for _ in 0..spot.quarters {
+            for r in &mut rects {
+                *r = [height - r[3], r[0], height - r[1], r[2]];
+            }
+            std::mem::swap(&mut width, &mut height);
+        }
+    }
+    rects.iter().map(|r| [r[0] + spot.at[0], r[1] + spot.at[1], r[2] + spot.at[0], r[3] + spot.at[1]]).collect()
 }

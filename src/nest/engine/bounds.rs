@@ -15,7 +15,8 @@ pub(super) fn least_cost(g: &Grown) -> u64 {
     }
     let mut bound = by_area(g, &wanted);
     for (b, blank) in g.blanks.iter().enumerate() {
-        if blank.count == 0 {
+        // Shapes may reach into each other's rectangles, so that only their area counts.
+        if blank.count == 0 || g.has_shapes() {
             continue;
         }
         let only = if wanted.iter().all(|&p| g.fits(p, b)) {
@@ -131,7 +132,7 @@ pub(super) fn fewest_of(g: &Grown, blank: usize, wanted: &[usize]) -> u64 {
 /// A piece's side in the two ways it may lie in this sheet (the same way twice when there is only one).
 fn ways(g: &Grown, piece: usize, w: i32, h: i32, side: usize) -> impl Iterator<Item = i32> {
     let mut fit = g.pieces[piece].ways.iter().filter(|v| v.0 <= w && v.1 <= h);
-    let pick = |v: &(i32, i32, bool)| if side == 0 { v.0 } else { v.1 };
+    let pick = |v: &(i32, i32, u8)| if side == 0 { v.0 } else { v.1 };
     let first = fit.next().map_or(0, pick);
     let second = fit.next().map_or(first, pick);
     [first, second].into_iter()

@@ -1,6 +1,6 @@
 //! A sheet with free placement, kept as the list of its maximal free rectangles.
 
-use super::pieces::Grown;
+use super::pieces::{Grown, Piece};
 use super::surface::{Placed, Rule, Surface};
 
 /// A rectangle by its corners.
@@ -15,6 +15,10 @@ pub(super) struct Box2 {
 impl Box2 {
     fn holds(&self, o: &Self) -> bool {
         self.x0 <= o.x0 && self.y0 <= o.y0 && self.x1 >= o.x1 && self.y1 >= o.y1
+    }
+
+    fn moved(&self, x: i32, y: i32) -> Self {
+        Self { x0: self.x0 + x, y0: self.y0 + y, x1: self.x1 + x, y1: self.y1 + y }
     }
 
     fn meets(&self, o: &Self) -> bool {
@@ -42,7 +46,7 @@ pub(super) struct FreeNook {
     y: i32,
     w: i32,
     h: i32,
-    turned: bool,
+    quarters: u8,
 }
 
 impl FreeSheet {
@@ -87,17 +91,88 @@ impl FreeSheet {
     }
 
     /// Lists the free rectangles from scratch.
-    fn list_free(&mut self) {
+    fn list_free(&mut self, g: &Grown) {
         self.free.clear();
         self.free.push(Box2 { x0: 0, y0: 0, x1: self.w, y1: self.h });
         for i in 0..self.placed.len() {
             let p = self.placed[i];
-            self.cut_out(Box2 { x0: p.x, y0: p.y, x1: p.x + p.w, y1: p.y + p.h });
+            self.cut_out_piece(g, &p);
         }
     }
 
+    /// Cuts a piece out of the free rectangles.
+    fn cut_out_piece(&mut self, g: &Grown, p: &Placed) {
+        match &g.pieces[p.piece as usize].shape {
+            None => self.cut_out(Box2 { x0: p.x, y0: p.y, x1: p.x + p.w, y1: p.y + p.h }),
+            Some(shape) => {
+                for r in &shape[usize::from(p.quarters)] {
+                    self.cut_out(r.moved(p.x, p.y));
+                }
+            }
+        }
+    }
+
+    /// The best place for a piece with a shape: each of its rectangles in a corner of each free one, as long as all the
+    /// others lie in free ones too.
+    fn best_for_shape(
+        &self,
+        g: &Grown,
+        piece: &Piece,
+        shape: &[Vec<Box2>; 4],
+        rule: Rule,
+        work: &mut u64,
+    ) -> Option<(i64, FreeNook)> {
+        let mut best: Option<(i64, FreeNook)> = None;
+        for &(w, h, quarters) in &piece.ways {
+            let rects = &shape[usize::from(quarters)];
+            for (k, r) in rects.iter().enumerate() {
+                let (rw, rh) = (r.x1 - r.x0, r.y1 - r.y0);
+                *work += self.free.len() as u64;
+                for f in &self.free {
+                    if f.x1 - f.x0 < rw || f.y1 - f.y0 < rh {
+                        continue;
+                    }
+                    for (cx, cy) in [(f.x0, f.y0), (f.x1 - rw, f.y0), (f.x0, f.y1 - rh), (f.x1 - rw, f.y1 - rh)] {
+                        let (x, y) = (cx - r.x0, cy - r.y0);
+                        if x < 0 || y < 0 || x + w > self.w || y + h > self.h {
+                            continue;
+                        }
+                        let others = || rects.iter().enumerate().filter(|(j, _)| *j != k);
+                        *work += 2 * rects.len() as u64;
+                        if !others().all(|(_, o)| self.free.iter().any(|f| f.holds(&o.moved(x, y)))) {
+                            continue;
+                        }
+                        let rate = match rule {
+                            Rule::Contact => {
+                                let touch: i64 = rects.iter().map(|r| self.contact(g, &r.moved(x, y))).sum();
+                                let around: i64 = rects.iter().map(|r| i64::from(r.x1 - r.x0 + r.y1 - r.y0)).sum();
+                                -touch * 1000 / around.max(1)
+                            }
+                            Rule::Area => i64::from(y + h) * i64::from(self.w) + i64::from(x),
+                            Rule::ShortSide | Rule::LongSide => {
+                                let tight = |r: Box2| {
+                                    let left = |f: &Box2| {
+                                        let (dw, dh) = (f.x1 - f.x0 - r.x1 + r.x0, f.y1 - f.y0 - r.y1 + r.y0);
+                                        i64::from(if rule == Rule::ShortSide { dw.min(dh) } else { dw.max(dh) })
+                                    };
+                                    self.free.iter().filter(|f| f.holds(&r)).map(left).min().unwrap_or(0)
+                                };
+                                let sum: i64 = rects.iter().map(|r| tight(r.moved(x, y))).sum();
+                                (sum / i64::try_from(rects.len()).unwrap_or(1)) << 31
+                            }
+                        };
+                        if best.as_ref().is_none_or(|(b, _)| rate < *b) {
+                            best = Some((rate, FreeNook { x, y, w, h, quarters }));
+                        }
+                    }
+                }
+            }
+        }
+        best
+    }
+
     /// Length of a rectangle's border that touches the sheet's edges or other pieces.
-    fn contact(&self, b: &Box2) -> i64 {
+    fn contact(&self, g: &Grown, b: &Box2) -> i64 {
         let span = |a0: i32, a1: i32, b0: i32, b1: i32| i64::from((a1.min(b1) - a0.max(b0)).max(0));
         let (w, h) = (i64::from(b.x1 - b.x0), i64::from(b.y1 - b.y0));
         let mut sum = 0;
@@ -105,13 +180,18 @@ impl FreeSheet {
         sum += if b.x1 == self.w { h } else { 0 };
         sum += if b.y0 == 0 { w } else { 0 };
         sum += if b.y1 == self.h { w } else { 0 };
-        for p in &self.placed {
-            let (px1, py1) = (p.x + p.w, p.y + p.h);
-            if p.x == b.x1 || px1 == b.x0 {
-                sum += span(p.y, py1, b.y0, b.y1);
+        let mut touch = |p: Box2| {
+            if p.x0 == b.x1 || p.x1 == b.x0 {
+                sum += span(p.y0, p.y1, b.y0, b.y1);
             }
-            if p.y == b.y1 || py1 == b.y0 {
-                sum += span(p.x, px1, b.x0, b.x1);
+            if p.y0 == b.y1 || p.y1 == b.y0 {
+                sum += span(p.x0, p.x1, b.x0, b.x1);
+            }
+        };
+        for p in &self.placed {
+            match &g.pieces[p.piece as usize].shape {
+                None => touch(Box2 { x0: p.x, y0: p.y, x1: p.x + p.w, y1: p.y + p.h }),
+                Some(shape) => shape[usize::from(p.quarters)].iter().for_each(|r| touch(r.moved(p.x, p.y))),
             }
         }
         sum
@@ -145,11 +225,14 @@ impl Surface for FreeSheet {
             *work += 1;
             return None;
         }
+        if let Some(shape) = &piece.shape {
+            return self.best_for_shape(g, piece, shape, rule, work);
+        }
         *work += self.free.len() as u64;
         let mut best: Option<(i64, FreeNook)> = None;
         for f in &self.free {
             let (fw, fh) = (f.x1 - f.x0, f.y1 - f.y0);
-            for &(w, h, turned) in &piece.ways {
+            for &(w, h, quarters) in &piece.ways {
                 let (dw, dh) = (fw - w, fh - h);
                 if dw < 0 || dh < 0 {
                     continue;
@@ -160,11 +243,11 @@ impl Surface for FreeSheet {
                     Rule::Area => i64::from(fw) * i64::from(fh) - piece.area,
                     Rule::Contact => {
                         *work += self.placed.len() as u64 / 4;
-                        -self.contact(&Box2 { x0: f.x0, y0: f.y0, x1: f.x0 + w, y1: f.y0 + h }) * 1000 / i64::from(w + h)
+                        -self.contact(g, &Box2 { x0: f.x0, y0: f.y0, x1: f.x0 + w, y1: f.y0 + h }) * 1000 / i64::from(w + h)
                     }
                 };
                 if best.as_ref().is_none_or(|(b, _)| rate < *b) {
-                    best = Some((rate, FreeNook { x: f.x0, y: f.y0, w, h, turned }));
+                    best = Some((rate, FreeNook { x: f.x0, y: f.y0, w, h, quarters }));
                 }
             }
         }
@@ -173,11 +256,12 @@ impl Surface for FreeSheet {
 
     fn put(&mut self, g: &Grown, id: u32, n: FreeNook) {
         self.used += g.pieces[id as usize].area;
-        self.placed.push(Placed { piece: id, x: n.x, y: n.y, w: n.w, h: n.h, turned: n.turned });
-        self.cut_out(Box2 { x0: n.x, y0: n.y, x1: n.x + n.w, y1: n.y + n.h });
+        let placed = Placed { piece: id, x: n.x, y: n.y, w: n.w, h: n.h, quarters: n.quarters };
+        self.placed.push(placed);
+        self.cut_out_piece(g, &placed);
     }
 
-    fn take(&mut self, _g: &Grown, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>) {
+    fn take(&mut self, g: &Grown, gone: &mut dyn FnMut(usize, &Placed) -> bool, ids: &mut Vec<u32>) {
         let mut index = 0;
         let before = self.placed.len();
         self.placed.retain(|p| {
@@ -185,12 +269,12 @@ impl Surface for FreeSheet {
             index += 1;
             if off {
                 ids.push(p.piece);
-                self.used -= i64::from(p.w) * i64::from(p.h);
+                self.used -= g.pieces[p.piece as usize].area;
             }
             !off
         });
         if self.placed.len() < before {
-            self.list_free();
+            self.list_free(g);
         }
     }
 
@@ -205,4 +289,17 @@ impl Surface for FreeSheet {
     fn used(&self) -> i64 {
         self.used
     }
+}
+
+/// The largest rectangles that lie free in a rectangle from the origin, each at least `least` on both sides.
+#[must_use]
+pub fn free_rectangles(size: [i64; 2], taken: &[[i64; 4]], least: i64) -> Vec<[i64; 4]> {
+    let whole = |v: i64| i32::try_from(v).unwrap_or(i32::MAX);
+    let (w, h) = (whole(size[0]), whole(size[1]));
+    let free = vec![Box2 { x0: 0, y0: 0, x1: w, y1: h }];
+    let mut sheet = FreeSheet { w, h, least: whole(least), placed: Vec::new(), free, fresh: Vec::new(), used: 0 };
+    for t in taken {
+        sheet.cut_out(Box2 { x0: whole(t[0]), y0: whole(t[1]), x1: whole(t[2]), y1: whole(t[3]) });
+    }
+    sheet.free.iter().map(|f| [f.x0, f.y0, f.x1, f.y1].map(i64::from)).collect()
 }

@@ -8,7 +8,7 @@ use super::surface::{Placed, Rule, Surface};
 /// How a node is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Form {
-    Piece { id: u32, turned: bool },
+    Piece { id: u32, quarters: u8 },
     Row(u16, u16),
     Column(u16, u16),
 }
@@ -35,9 +35,9 @@ pub(super) struct SawnSheet {
 /// A place: on the bare sheet, or beside or above a block.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum SawnNook {
-    First { w: i32, h: i32, turned: bool },
-    Beside { node: u16, w: i32, h: i32, turned: bool },
-    Above { node: u16, w: i32, h: i32, turned: bool },
+    First { w: i32, h: i32, quarters: u8 },
+    Beside { node: u16, w: i32, h: i32, quarters: u8 },
+    Above { node: u16, w: i32, h: i32, quarters: u8 },
 }
 
 impl SawnSheet {
@@ -111,8 +111,8 @@ impl SawnSheet {
     ) -> Option<u16> {
         let n = self.nodes[i as usize];
         let (a, b, row) = match n.form {
-            Form::Piece { id, turned } => {
-                let placed = Placed { piece: id, x: at.0, y: at.1, w: n.w, h: n.h, turned };
+            Form::Piece { id, quarters } => {
+                let placed = Placed { piece: id, x: at.0, y: at.1, w: n.w, h: n.h, quarters };
                 let k = *index;
                 *index += 1;
                 if gone(k, &placed) {
@@ -141,7 +141,7 @@ impl SawnSheet {
     fn leaves(&self, i: u16, at: (i32, i32), out: &mut Vec<Placed>) {
         let n = self.nodes[i as usize];
         match n.form {
-            Form::Piece { id, turned } => out.push(Placed { piece: id, x: at.0, y: at.1, w: n.w, h: n.h, turned }),
+            Form::Piece { id, quarters } => out.push(Placed { piece: id, x: at.0, y: at.1, w: n.w, h: n.h, quarters }),
             Form::Row(a, b) => {
                 self.leaves(a, at, out);
                 self.leaves(b, (at.0 + self.nodes[a as usize].w, at.1), out);
@@ -186,10 +186,10 @@ impl Surface for SawnSheet {
             }
         };
         *work += self.nodes.len() as u64;
-        for &(w, h, turned) in &piece.ways {
+        for &(w, h, quarters) in &piece.ways {
             if self.nodes.is_empty() {
                 if w <= self.w && h <= self.h {
-                    offer(rate(rule, self.w - w, self.h - h, 0, 0), SawnNook::First { w, h, turned });
+                    offer(rate(rule, self.w - w, self.h - h, 0, 0), SawnNook::First { w, h, quarters });
                 }
                 continue;
             }
@@ -198,14 +198,14 @@ impl Surface for SawnSheet {
                     let dead = i64::from((n.h - h).abs()) * i64::from(if h > n.h { n.w } else { w });
                     offer(
                         rate(rule, mw - n.w - w, mh - h, (n.h - h).abs(), dead),
-                        SawnNook::Beside { node: i, w, h, turned },
+                        SawnNook::Beside { node: i, w, h, quarters },
                     );
                 }
                 if n.h + h <= mh && w <= mw {
                     let dead = i64::from((n.w - w).abs()) * i64::from(if w > n.w { n.h } else { h });
                     offer(
                         rate(rule, mh - n.h - h, mw - w, (n.w - w).abs(), dead),
-                        SawnNook::Above { node: i, w, h, turned },
+                        SawnNook::Above { node: i, w, h, quarters },
                     );
                 }
             });
@@ -214,21 +214,21 @@ impl Surface for SawnSheet {
     }
 
     fn put(&mut self, g: &Grown, id: u32, nook: SawnNook) {
-        let (node, w, h, turned, row) = match nook {
-            SawnNook::First { w, h, turned } => {
-                self.nodes.push(Node { w, h, form: Form::Piece { id, turned } });
+        let (node, w, h, quarters, row) = match nook {
+            SawnNook::First { w, h, quarters } => {
+                self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
                 self.root = 0;
                 self.count = 1;
                 self.used = g.pieces[id as usize].area;
                 return;
             }
-            SawnNook::Beside { node, w, h, turned } => (node, w, h, turned, true),
-            SawnNook::Above { node, w, h, turned } => (node, w, h, turned, false),
+            SawnNook::Beside { node, w, h, quarters } => (node, w, h, quarters, true),
+            SawnNook::Above { node, w, h, quarters } => (node, w, h, quarters, false),
         };
         // The block moves to a new index, so that whoever holds it now holds the pair.
         let moved = self.nodes[node as usize];
         self.nodes.push(moved);
-        self.nodes.push(Node { w, h, form: Form::Piece { id, turned } });
+        self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
         let (a, b) = ((self.nodes.len() - 2) as u16, (self.nodes.len() - 1) as u16);
         self.nodes[node as usize].form = if row { Form::Row(a, b) } else { Form::Column(a, b) };
         self.measure(self.root);

@@ -51,9 +51,11 @@ fn round<S: Surface>(s: &mut Search<'_, S>, limit: u64, bound: u64, until: u64) 
 /// Searches for layouts cheaper than `best` until the bound is met, the work is done or nobody wants to go on.
 pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut (u64, Vec<PackedSheet>)) {
     let count = if settings.work >= LONG { LANES.1 } else { LANES.0 };
+    // A saw sees only the rectangles round shapes.
+    let all_free = g.has_shapes();
     let mut lanes: Vec<Lane<'_>> = (0..count)
         .map(|lane| {
-            if g.cut == CutRule::Guillotine || lane % 2 == 1 {
+            if g.cut == CutRule::Guillotine || (lane % 2 == 1 && !all_free) {
                 Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound), settings, lane))
             } else {
                 Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound), settings, lane))

@@ -19,6 +19,7 @@ mod solve;
 mod state;
 mod surface;
 
+pub use free_rects::free_rectangles;
 pub use gather::gathered;
-pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, SheetKind, Spot, Turns};
+pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, Shape, SheetKind, Spot, Turns};
 pub use solve::{fewest_sheets, pack};

@@ -1,5 +1,6 @@
 //! What the engine takes and gives. All lengths are whole numbers of one unit (0.01 mm when called by the stage).
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// Pieces to be laid on sheets.
@@ -7,6 +8,8 @@ use std::fmt;
 pub struct Problem {
     /// The different pieces.
     pub items: Vec<Item>,
+    /// The true shape of some pieces, by index into `items`; the others are rectangles. Saws only see rectangles.
+    pub shapes: BTreeMap<usize, Shape>,
     /// The different sheets.
     pub sheets: Vec<SheetKind>,
     /// Least distance between two pieces; a saw's kerf. None is kept to the sheet's edge.
@@ -26,15 +29,24 @@ pub struct Item {
     pub count: u32,
 }
 
-/// How a rectangle may be turned; half turns do not change it.
+/// How a piece may be turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Turns {
-    /// As given.
+    /// As given, or by a half turn.
     Fixed,
-    /// By a quarter.
+    /// By a quarter or three.
     Quarter,
-    /// Either.
+    /// Any of the four.
     Any,
+}
+
+/// A piece that does not fill its rectangle: rectangles, in its own frame from its lower left corner, that together cover it.
+///
+/// They may overlap. What they leave free inside the piece's rectangle is open to other pieces.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Shape {
+    /// Left, lower, right and upper side of each.
+    pub cover: Vec<[i64; 4]>,
 }
 
 /// A kind of sheet.
@@ -128,6 +140,6 @@ pub struct Spot {
     pub at: [i64; 2],
     /// Size as it lies.
     pub size: [i64; 2],
-    /// Whether it is turned by a quarter.
-    pub turned: bool,
+    /// How it is turned, in quarters counter-clockwise.
+    pub quarters: u8,
 }

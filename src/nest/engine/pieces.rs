@@ -1,12 +1,15 @@
 //! The problem as the search sees it: pieces and sheets grown by the gap, so that they may touch.
 
-use super::model::{CutRule, Problem, Turns};
+use super::free_rects::Box2;
+use super::model::{CutRule, Problem, Shape, Turns};
 
-/// A piece grown by the gap in both directions.
+/// A piece grown by the gap, to the right and upwards.
 #[derive(Clone, Debug)]
 pub(super) struct Piece {
-    /// The ways it may lie: width, height, whether turned by a quarter. One or two.
-    pub(super) ways: Vec<(i32, i32, bool)>,
+    /// The ways it may lie: width, height, quarters turned.
+    pub(super) ways: Vec<(i32, i32, u8)>,
+    /// Its true shape for each number of quarters, grown; `None` for a rectangle.
+    pub(super) shape: Option<[Vec<Box2>; 4]>,
     pub(super) area: i64,
     pub(super) long: i32,
     pub(super) short: i32,
@@ -30,35 +33,27 @@ pub(super) struct Grown {
     pub(super) blanks: Vec<Blank>,
     pub(super) gap: i32,
     pub(super) cut: CutRule,
-    /// Smallest side of any piece: free space narrower than this is useless.
+    /// Smallest side of any piece, or of any rectangle of its shape: free space narrower than this is useless.
     pub(super) least_side: i32,
 }
 
 /// Longest side the search can hold without overflow.
-pub(super) const LONGEST: i64 = 1 << 29;
+const LONGEST: i64 = 1 << 29;
 
 impl Grown {
     /// Grows everything; pieces of no size or beyond [`LONGEST`] get no way to lie and stay unplaced.
     pub(super) fn new(problem: &Problem) -> Self {
         let gap = problem.gap.clamp(0, LONGEST);
         let total: u64 = problem.items.iter().map(|i| u64::from(i.count)).sum();
-        let pieces = problem
+        let pieces: Vec<Piece> = problem
             .items
             .iter()
-            .map(|item| {
-                let [w, h] = item.size;
-                let usable = (1..=LONGEST).contains(&w) && (1..=LONGEST).contains(&h);
-                let (w, h) = if usable { ((w + gap) as i32, (h + gap) as i32) } else { (i32::MAX, i32::MAX) };
-                let mut ways = Vec::new();
-                if usable && item.turns != Turns::Quarter {
-                    ways.push((w, h, false));
-                }
-                if usable && (item.turns == Turns::Quarter || (item.turns == Turns::Any && w != h)) {
-                    ways.push((h, w, true));
-                }
-                Piece { ways, area: i64::from(w) * i64::from(h), long: w.max(h), short: w.min(h), count: item.count }
+            .enumerate()
+            .map(|(index, item)| {
+                let shape = problem.shapes.get(&index).filter(|_| problem.cut == CutRule::Free);
+                Piece::new(item.size, item.turns, item.count, shape, gap)
             })
-            .collect::<Vec<_>>();
+            .collect();
         let blanks = problem
             .sheets
             .iter()
@@ -69,7 +64,7 @@ impl Grown {
                 Blank { w, h, area: i64::from(w) * i64::from(h), count, cost: s.cost }
             })
             .collect();
-        let least_side = pieces.iter().filter(|p| p.count > 0).map(|p| p.short).min().unwrap_or(1);
+        let least_side = pieces.iter().filter(|p| p.count > 0).map(Piece::least_side).min().unwrap_or(1);
         Self { pieces, blanks, gap: gap as i32, cut: problem.cut, least_side }
     }
 
@@ -78,4 +73,74 @@ impl Grown {
         let b = &self.blanks[blank];
         self.pieces[piece].ways.iter().any(|&(w, h, _)| w <= b.w && h <= b.h)
     }
+
+    /// Whether any piece is not a rectangle.
+    pub(super) fn has_shapes(&self) -> bool {
+        self.pieces.iter().any(|p| p.shape.is_some())
+    }
+}
+
+impl Piece {
+    fn new(size: [i64; 2], turns: Turns, count: u32, shape: Option<&Shape>, gap: i64) -> Self {
+        let usable = size.iter().all(|s| (1..=LONGEST).contains(s));
+        let (w, h) = if usable { ((size[0] + gap) as i32, (size[1] + gap) as i32) } else { (i32::MAX, i32::MAX) };
+        let quarters: &[u8] = match (turns, shape.is_some()) {
+            _ if !usable => &[],
+            (Turns::Fixed, false) => &[0],
+            (Turns::Quarter, false) => &[1],
+            (Turns::Any, false) if w == h => &[0],
+            (Turns::Any, false) => &[0, 1],
+            (Turns::Fixed, true) => &[0, 2],
+            (Turns::Quarter, true) => &[1, 3],
+            (Turns::Any, true) => &[0, 1, 2, 3],
+        };
+        let ways = quarters.iter().map(|&q| if q % 2 == 0 { (w, h, q) } else { (h, w, q) }).collect();
+        let shape = shape.filter(|_| usable).map(|s| [0, 1, 2, 3].map(|q| turned(s, size, q, gap)));
+        let area = shape.as_ref().map_or(i64::from(w) * i64::from(h), |s| covered(&s[0]));
+        Self { ways, shape, area, long: w.max(h), short: w.min(h), count }
+    }
+
+    fn least_side(&self) -> i32 {
+        let rects = self.shape.iter().flat_map(|s| &s[0]);
+        rects.map(|r| (r.x1 - r.x0).min(r.y1 - r.y0)).chain([self.short]).min().unwrap_or(1)
+    }
+}
+
+/// A shape's rectangles after some quarter turns counter-clockwise, from its lower left corner, grown.
+fn turned(shape: &Shape, size: [i64; 2], quarters: u8, gap: i64) -> Vec<Box2> {
+    let [w, h] = size;
+    shape
+        .cover
+        .iter()
+        .map(|&[x0, y0, x1, y1]| {
+            let [x0, y0, x1, y1] = match quarters {
+                0 => [x0, y0, x1, y1],
+                1 => [h - y1, x0, h - y0, x1],
+                2 => [w - x1, h - y1, w - x0, h - y0],
+                _ => [y0, w - x1, y1, w - x0],
+            };
+            Box2 { x0: x0 as i32, y0: y0 as i32, x1: (x1 + gap) as i32, y1: (y1 + gap) as i32 }
+        })
+        .collect()
+}
+
+/// Area that rectangles cover together.
+fn covered(rects: &[Box2]) -> i64 {
+    let mut xs: Vec<i32> = rects.iter().flat_map(|r| [r.x0, r.x1]).collect();
+    xs.sort_unstable();
+    xs.dedup();
+    xs.windows(2)
+        .map(|x| {
+            let mut spans: Vec<(i32, i32)> =
+                rects.iter().filter(|r| r.x0 <= x[0] && r.x1 >= x[1]).map(|r| (r.y0, r.y1)).collect();
+            spans.sort_unstable();
+            let mut reach = i32::MIN;
+            let mut length = 0;
+            for (a, b) in spans {
+                length += i64::from((b - a.max(reach)).max(0));
+                reach = reach.max(b);
+            }
+            length * i64::from(x[1] - x[0])
+        })
+        .sum()
 }

@@ -34,9 +34,16 @@ pub fn fewest_sheets(problem: &Problem) -> u32 {
 fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing {
     let start = starts::<S>(g, settings.work, bound);
     let mut loose = start.loose.clone();
-    let mut best = (start.cost, finished(g, &start));
-    if loose.is_empty() && best.0 > bound && settings.work > 0 {
+    let complete = loose.is_empty();
+    // Short of stock the first time round: any complete layout is better.
+    let mut best = (if complete { start.cost } else { u64::MAX }, finished(g, &start));
+    if best.0 > bound && settings.work > 0 && could_hold(g) {
         lanes::improve(g, settings, bound, &mut best);
+    }
+    if best.0 == u64::MAX {
+        best.0 = start.cost;
+    } else {
+        loose.clear();
     }
     let (_, misfit) = queue(g, ORDERS[0]);
     loose.extend(misfit);
@@ -48,6 +55,13 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
     let unplaced: Vec<(usize, u32)> = counts.into_iter().enumerate().filter(|(_, n)| *n > 0).collect();
     let optimal = unplaced.is_empty() && cost == bound;
     Packing { sheets, unplaced, cost, bound, optimal }
+}
+
+/// Whether the stock has enough area for all pieces that fit some sheet.
+fn could_hold(g: &Grown) -> bool {
+    let (fit, _) = queue(g, ORDERS[0]);
+    let needed: i128 = fit.iter().map(|&p| i128::from(g.pieces[p as usize].area)).sum();
+    needed <= g.blanks.iter().map(|b| i128::from(b.area) * i128::from(b.count)).sum()
 }
 
 /// The best of the constructive layouts that the work allows; one at least.
@@ -90,7 +104,7 @@ pub(super) fn finished<S: Surface>(g: &Grown, state: &State<S>) -> Vec<PackedShe
                     item: p.piece as usize,
                     at: [i64::from(p.x), i64::from(p.y)],
                     size: [i64::from(p.w - g.gap), i64::from(p.h - g.gap)],
-                    turned: p.turned,
+                    quarters: p.quarters,
                 })
                 .collect();
             spots.sort_unstable_by_key(|s| (s.at[1], s.at[0], s.item));

@@ -10,7 +10,7 @@ pub(super) struct Placed {
     pub(super) y: i32,
     pub(super) w: i32,
     pub(super) h: i32,
-    pub(super) turned: bool,
+    pub(super) quarters: u8,
 }
 
 /// How to rate a place for a piece.

@@ -1,0 +1,292 @@
+//! One board's parts and sheets on their way into the engine and back.
+
+use super::codes;
+use super::engine::{self, CutRule, Item, Packing, Problem, Settings, SheetKind, Turns};
+use super::offcut;
+use super::options::{Options, Progress};
+use super::pricing;
+use super::shape;
+use super::types::{BoardBound, Layout, Placement, Sheet, Turn};
+use crate::design::BoardId;
+use crate::design::BoardUse;
+use crate::design::Design;
+use crate::diag::Finding;
+use crate::flat::FlatCut;
+use crate::flat::FlatParts;
+use crate::flat::Operation;
+use crate::flat::PartGrain;
+use crate::geom::tolerance;
+use crate::geom::Contour;
+use crate::geom::Point;
+use crate::geom::Rect;
+use crate::units::Mm;
+
+/// The engine counts in hundredths of a millimetre.
+const STEPS_PER_MM: f64 = 100.0;
+
+/// The leftover is gathered with this part of the work, so that a usual job stays instant.
+const GATHERING: u64 = 40;
+
+/// What holds for all boards of a job.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Manner {
+    /// Between parts; a saw's kerf.
+    pub(super) gap: Mm,
+    /// Along the sheets' edges; a saw's trim.
+    pub(super) margin: Mm,
+    /// How parts may lie.
+    pub(super) cut: CutRule,
+    /// Whether parts may lie in openings of others.
+    pub(super) openings: bool,
+}
+
+/// One board's parts and sheets, as the engine takes them.
+pub(super) struct Job<'a> {
+    board: &'a BoardUse,
+    id: BoardId,
+    manner: Manner,
+    /// Indices into the flat parts.
+    parts: Vec<usize>,
+    /// Bounds of each part in its own frame.
+    bounds: Vec<Rect>,
+    problem: Problem,
+}
+
+impl<'a> Job<'a> {
+    /// A job for each board that has parts.
+    pub(super) fn all(design: &'a Design, parts: &FlatParts, manner: Manner) -> Vec<Self> {
+        let jobs = design.boards.iter().enumerate().map(|(b, board)| Self::new(board, BoardId(b), parts, manner));
+        jobs.filter(|job| !job.parts.is_empty()).collect()
+    }
+
+    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, manner: Manner) -> Self {
+        let Manner { gap, margin, cut, openings } = manner;
+        let parts: Vec<usize> =
+            (0..all.parts.len()).filter(|&i| all.parts[i].board == id && !all.parts[i].panels.is_empty()).collect();
+        let bounds: Vec<Rect> = parts.iter().map(|&i| all.parts[i].outline.contour.bounds()).collect();
+        let copies = parts.iter().map(|&i| all.parts[i].panels.len() as u64).sum();
+        let costs = pricing::costs(&board.stock, copies);
+        let sheets = board
+            .stock
+            .iter()
+            .zip(costs)
+            .map(|(s, cost)| SheetKind {
+                size: [down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)],
+                count: s.count,
+                cost,
+            })
+            .collect();
+        let items: Vec<Item> = parts
+            .iter()
+            .zip(&bounds)
+            .map(|(&i, b)| {
+                let part = &all.parts[i];
+                let turns = match part.grain {
+                    PartGrain::AlongX => Turns::Fixed,
+                    PartGrain::AlongY => Turns::Quarter,
+                    PartGrain::Any => Turns::Any,
+                };
+                Item { size: [up(b.width()), up(b.height())], turns, count: part.panels.len() as u32 }
+            })
+            .collect();
+        // The smallest opening that could take a part of this job: its shorter side, and the gap to the outer part.
+        let least = items.iter().map(|i| i.size[0].min(i.size[1])).min().unwrap_or(0) + up(gap.0);
+        let shapes = parts
+            .iter()
+            .zip(&items)
+            .enumerate()
+            .filter_map(|(k, (&i, item))| {
+                let part = &all.parts[i];
+                let through = |c: &&FlatCut| openings && c.operation == Operation::ThroughInside;
+                let inner: Vec<&Contour> = part.cuts.iter().filter(through).map(|c| &c.contour).collect();
+                shape::cover(&part.outline.contour, &inner, item.size, STEPS_PER_MM, least).map(|s| (k, s))
+            })
+            .collect();
+        let problem = Problem { items, shapes, sheets, gap: up(gap.0), cut };
+        Self { board, id, manner, parts, bounds, problem }
+    }
+
+    /// A stopper for each part that fits no sheet, or one for a board without any.
+    pub(super) fn refuse_oversize(&self, all: &FlatParts, findings: &mut Vec<Finding>) {
+        let usable: Vec<&SheetKind> =
+            self.problem.sheets.iter().filter(|s| s.count != Some(0) && s.size[0] > 0 && s.size[1] > 0).collect();
+        let Some(largest) = usable.iter().max_by_key(|s| s.size[0] * s.size[1]) else {
+            let message = format!(
+                "board {} has no sheet to cut from that is larger than twice the {} mm margin",
+                self.board.name, self.manner.margin
+            );
+            let remedy = "give the board a sheet size or an offcut";
+            findings.push(Finding::stop(codes::NO_STOCK, message).remedy(remedy).at(self.board.span));
+            return;
+        };
+        for (k, item) in self.problem.items.iter().enumerate() {
+            let fits = |s: &&&SheetKind| {
+                let lies = |w: i64, h: i64| w <= s.size[0] && h <= s.size[1];
+                (item.turns != Turns::Quarter && lies(item.size[0], item.size[1]))
+                    || (item.turns != Turns::Fixed && lies(item.size[1], item.size[0]))
+            };
+            if usable.iter().any(|s| fits(&s)) {
+                continue;
+            }
+            let part = &all.parts[self.parts[k]];
+            let message = format!(
+                "{} is {} x {} mm; the largest usable sheet of board {} is {} x {} mm",
+                part.name,
+                Mm(self.bounds[k].width()),
+                Mm(self.bounds[k].height()),
+                self.board.name,
+                mm(largest.size[0]),
+                mm(largest.size[1]),
+            );
+            let grain = match part.grain {
+                PartGrain::AlongX => ", its length along the sheet's grain",
+                PartGrain::AlongY => ", its width along the sheet's grain",
+                PartGrain::Any => ", turned either way",
+            };
+            findings.push(
+                Finding::stop(codes::PART_OVER_SHEET, message)
+                    .limit(format!("sheet less {} mm margin on every side{grain}", self.manner.margin))
+                    .remedy("make the part smaller, free its grain, or name a larger sheet")
+                    .part(&part.id)
+                    .at(part.span),
+            );
+        }
+    }
+
+    pub(super) fn pack(&self, index: usize, boards: usize, options: &Options<'_>) -> Packing {
+        let ask = |glance: engine::Glance| {
+            options.watch.is_none_or(|w| {
+                w.go_on(Progress {
+                    board: index,
+                    boards,
+                    done: glance.done,
+                    sheets: glance.sheets,
+                    proved_best: glance.optimal,
+                })
+            })
+        };
+        let settings = Settings {
+            // The job's budget is shared evenly, so that a job of many boards takes no longer than one of few.
+            work: options.effort.work() / boards.max(1) as u64,
+            seed: options.seed,
+            threads: options.threads,
+            ask: Some(&ask),
+        };
+        engine::pack(&self.problem, &settings)
+    }
+
+    /// A stopper that says how much found no place.
+    pub(super) fn short(&self, packing: &Packing, all: &FlatParts) -> Finding {
+        let copies: u32 = packing.unplaced.iter().map(|(_, n)| n).sum();
+        let area: f64 = packing.unplaced.iter().map(|&(k, n)| self.bounds[k].area() * f64::from(n)).sum();
+        let names: Vec<&str> = packing.unplaced.iter().map(|&(k, _)| all.parts[self.parts[k]].name.as_str()).collect();
+        let message = format!(
+            "the stock of board {} leaves no room for {copies} part{} ({:.2} m²): {}",
+            self.board.name,
+            if copies == 1 { "" } else { "s" },
+            area / 1e6,
+            names.join(", "),
+        );
+        let mut finding = Finding::stop(codes::STOCK_SHORT, message)
+            .limit(format!("{} mm between parts and {} mm along the edges", self.manner.gap, self.manner.margin))
+            .remedy("add a sheet or an offcut to the board's stock")
+            .at(self.board.span);
+        for &(k, _) in &packing.unplaced {
+            finding = finding.part(&all.parts[self.parts[k]].id);
+        }
+        finding
+    }
+
+    /// Among layouts on the same sheets, takes the one with the largest offcut in one piece.
+    pub(super) fn keep_best_offcut(
+        &self,
+        packing: &Packing,
+        all: &FlatParts,
+        options: &Options<'_>,
+        boards: usize,
+        layout: &mut Layout,
+    ) {
+        let settings = Settings {
+            work: options.effort.work() / boards.max(1) as u64 / GATHERING,
+            seed: options.seed,
+            threads: options.threads,
+            ask: None,
+        };
+        let least = up((offcut::LEAST_SIDE - self.manner.margin).0);
+        let mut best: Option<(f64, Vec<Sheet>)> = None;
+        let others = engine::gathered(&self.problem, packing, &settings, least);
+        for packing in std::iter::once(packing.clone()).chain(others) {
+            let sheets = self.read_back(&packing, all);
+            let area = sheets.iter().filter_map(|s| s.offcut).map(|o| o.area()).fold(0.0, f64::max);
+            if best.as_ref().is_none_or(|(b, _)| area > *b) {
+                best = Some((area, sheets));
+            }
+        }
+        layout.sheets.extend(best.into_iter().flat_map(|(_, sheets)| sheets));
+        layout.bounds.push(BoardBound {
+            board: self.id,
+            sheets: packing.sheets.len() as u32,
+            sheets_at_least: engine::fewest_sheets(&self.problem),
+            proved_best: packing.optimal,
+        });
+    }
+
+    /// Turns the engine's sheets into the layout's.
+    fn read_back(&self, packing: &Packing, all: &FlatParts) -> Vec<Sheet> {
+        let mut sheets = Vec::with_capacity(packing.sheets.len());
+        let mut copies = vec![0u32; self.parts.len()];
+        for (index, packed) in packing.sheets.iter().enumerate() {
+            let stock = &self.board.stock[packed.kind];
+            let mut rects = Vec::new();
+            let mut used = 0.0;
+            let mut placements = Vec::new();
+            for spot in &packed.spots {
+                let part = &all.parts[self.parts[spot.item]];
+                copies[spot.item] += 1;
+                let turn = Turn::ALL[usize::from(spot.quarters % 4)];
+                let lies = turned(self.bounds[spot.item], turn);
+                let corner = Point::new(mm(spot.at[0]).0 + self.manner.margin.0, mm(spot.at[1]).0 + self.manner.margin.0);
+                let at = corner - lies.origin().to_vec2();
+                rects.push(lies + at.to_vec2());
+                used += part.outline.contour.area().abs();
+                placements.push(Placement { part: self.parts[spot.item], copy: copies[spot.item], turn, at });
+            }
+            let (length, width) = (stock.size.length, stock.size.width);
+            sheets.push(Sheet {
+                board: self.id,
+                number: index as u32 + 1,
+                stock: packed.kind,
+                length,
+                width,
+                offcut: offcut::largest(length, width, &rects, self.manner.gap),
+                used_ratio: used / (length.0 * width.0),
+                placements,
+            });
+        }
+        sheets
+    }
+}
+
+/// Bounds after turning counter-clockwise about the frame's origin.
+fn turned(r: Rect, turn: Turn) -> Rect {
+    match turn {
+        Turn::None => r,
+        Turn::Quarter => Rect::new(-r.y1, r.x0, -r.y0, r.x1),
+        Turn::Half => Rect::new(-r.x1, -r.y1, -r.x0, -r.y0),
+        Turn::ThreeQuarter => Rect::new(r.y0, -r.x1, r.y1, -r.x0),
+    }
+}
+
+/// A length in steps, never shorter than it is.
+fn up(length: f64) -> i64 {
+    ((length - tolerance::SAME_POINT) * STEPS_PER_MM).ceil().clamp(0.0, 1e12) as i64
+}
+
+/// A length in steps, never longer than it is.
+fn down(length: Mm) -> i64 {
+    ((length.0 + tolerance::SAME_POINT) * STEPS_PER_MM).floor().clamp(0.0, 1e12) as i64
+}
+
+fn mm(steps: i64) -> Mm {
+    Mm(steps as f64 / STEPS_PER_MM)
+}
