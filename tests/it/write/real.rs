@@ -13,7 +13,7 @@ fn pack(sample: &str) -> Option<Files> {
     let (design, model, ledger) = (derived.design?, derived.model?, derived.ledger?);
     let mut findings: Vec<Finding> = derived.findings;
     let parts = flat::flatten(&design, &model).into(&mut findings)?;
-    let options = Options { effort: Effort::Draft, seed: 1, threads: 1, watch: None };
+    let options = Options { effort: Effort::Draft, ..Options::default() };
     let layout = nest::lay_out(&design, &parts, &options).into(&mut findings)?;
     let programs = toolpath::plan(&design, &parts, &layout).into(&mut findings)?;
     Some(write::pack(&Job {
