@@ -60,7 +60,7 @@ fn stage(name: &str) -> Option<usize> {
 
 /// Names after each `crate::` of a line.
 fn imports(line: &str) -> impl Iterator<Item = &str> {
-    line.match_indices("crate::").filter(|(at, _)| !line[..*at].ends_with("$")).map(|(at, word)| {
+    line.match_indices("crate::").filter(|(at, _)| !line[..*at].ends_with('$')).map(|(at, word)| {
         let rest = &line[at + word.len()..];
         &rest[..rest.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(rest.len())]
     })
@@ -288,7 +288,7 @@ fn the_readme_lists_every_code() {
     let from = readme.find(open).expect("the list's opening mark") + open.len();
     let to = readme.find(close).expect("the list's closing mark");
     let rows: String =
-        baywright::diag::codes::all().iter().map(|code| format!("| `{}` | {} |\n", code.id, code.about)).collect();
+        baywright::diag::codes::all().iter().map(|code| ["| `", code.id, "` | ", code.about, " |\n"].concat()).collect();
     let list = format!("\n| code | what it means |\n|---|---|\n{rows}\n");
     if readme[from..to] != list {
         if std::env::var_os("BLESS").is_some() {
