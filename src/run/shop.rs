@@ -16,7 +16,7 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
     screen.findings(&findings, &texts);
     let Some(shop) = shop else { return Ok(Outcome::Stopped) };
     let Some(id) = &args.id else {
-        return if screen.json { screen.data(&describe::list_json(&shop)) } else { screen.print(&describe::list(&shop)) };
+        return if screen.json { Screen::data(&describe::list_json(&shop)) } else { Screen::print(&describe::list(&shop)) };
     };
     let cards = describe::with_id(&shop, id).map_err(|near| {
         let hint = if near.is_empty() {
@@ -27,10 +27,10 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
         Trouble::new(format!("the shop has nothing called {id}"), hint)
     })?;
     if screen.json {
-        return screen.data(&json!(cards.iter().map(describe::json).collect::<Vec<_>>()));
+        return Screen::data(&json!(cards.iter().map(describe::json).collect::<Vec<_>>()));
     }
     for card in &cards {
-        screen.print(&describe::text(card))?;
+        Screen::print(&describe::text(card))?;
     }
     Ok(Outcome::Fine)
 }
