@@ -88,7 +88,7 @@ fn choose_ends(path: &Path, room: &Room, ramps: f64) -> Ends {
     let mut best: Option<(u32, Ends)> = None;
     for end in places.iter().take(PLACES as usize / 3).map(|p| p.0).chain(even) {
         let start = end - ramps;
-        let clean = room.markable(path, end) && room.markable(path, start);
+        let clean = room.markable(end) && room.markable(start);
         let lead_out = room.lead_out(path, end);
         let lead_in = room.lead_in(path, start);
         let worth = u32::from(clean) * 4 + u32::from(lead_out.is_some()) * 2 + u32::from(lead_in.is_some());

@@ -217,11 +217,7 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            let clean = |k: i32| {
-                let share = f64::from(k) / 16.0;
-                room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
-            };
-            if clear_of_end && (!heed || (-16..=16).all(clean)) {
+            if clear_of_end && (!heed || room.markable_along(place - zone.0, place + zone.1)) {
                 list.push(place);
             }
         }

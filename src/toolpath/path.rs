@@ -2,7 +2,7 @@
 
 use super::Move;
 use crate::geom::tolerance;
-use crate::geom::{Contour, Point, Point3, Vec2};
+use crate::geom::{Contour, Point, Point3, Rect, Vec2};
 
 /// A line or an arc (`bulge` as in [`crate::geom::Vertex`]) between two points.
 #[derive(Clone, Copy, Debug)]
@@ -55,6 +55,31 @@ impl Seg {
             return along;
         }
         turned(along, self.sweep() * (share - 0.5))
+    }
+
+    /// Bounds that hold all of it, somewhat larger for an arc.
+    pub(super) fn bounds(&self) -> Rect {
+        let bow = self.bulge.abs().min(1.0) * (self.to - self.from).hypot() / 2.0;
+        Rect::from_points(self.from, self.to).inflate(bow, bow)
+    }
+
+    /// Distance from a point.
+    pub(super) fn distance_to(&self, p: Point) -> f64 {
+        let ends = || (p - self.from).hypot().min((p - self.to).hypot());
+        if self.is_line() {
+            let chord = self.to - self.from;
+            let share = ((p - self.from).dot(chord) / chord.hypot2().max(tolerance::NO_MOVE)).clamp(0.0, 1.0);
+            return (self.from + chord * share - p).hypot();
+        }
+        let centre = self.centre();
+        let (from, out) = (self.from - centre, p - centre);
+        let side = self.bulge.signum();
+        let turned = (side * from.cross(out)).atan2(from.dot(out)).rem_euclid(std::f64::consts::TAU);
+        if turned <= self.sweep().abs() {
+            (out.hypot() - from.hypot()).abs()
+        } else {
+            ends()
+        }
     }
 
     /// The stretch between two shares of its length.
