@@ -107,6 +107,12 @@ pub const NO_SCREWS: Code = Code::new(
     "The machine's profile asks for hold-down screws, and the sheet's waste has no room for two that every pass keeps clear of.",
 );
 
+/// An edge without its last thin pass.
+pub const NO_EDGE_PASS: Code = Code::new(
+    "no-last-thin-pass",
+    "An edge is cut without the last thin pass the machine's profile asks for, because the cutter only just fits somewhere.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     NO_CUTTER,
@@ -134,4 +140,5 @@ pub const ALL: &[Code] = &[
     NO_OUTLINE_CUTTER,
     FLOOR_REACHED,
     NO_SCREWS,
+    NO_EDGE_PASS,
 ];

@@ -7,7 +7,7 @@ use super::bench::{Bench, Op, Phase};
 use super::centre::Waste;
 use super::codes;
 use super::edge;
-use super::hold::{TabSize, WANTED};
+use super::hold::{Asked, TabSize, WANTED};
 use super::passes;
 use super::path::Path;
 use super::pocket;
@@ -16,6 +16,7 @@ use crate::diag::Finding;
 use crate::flat::FlatCut;
 use crate::geom::{tolerance, Contour, Point, Rect, Region, Vertex};
 use crate::shop::HoldDown;
+use crate::units::Mm;
 
 /// A loose piece smaller than this every way is cut to dust instead of being left for the cutter to throw (common practice).
 const SLUG: f64 = 50.0;
@@ -115,21 +116,38 @@ fn along(
     let heights = passes::heights(bench.top, floor, cutter);
     let setting = bench.setting(cutter, &heights);
     // Offsets come counter-clockwise round an outline and in an opening; climb has the wood on the right.
-    let reverse = bench.router.climb == (waste == Waste::Outside);
-    let side = if bench.router.climb { 1.0 } else { -1.0 };
+    let way = |climb: bool| (climb == (waste == Waste::Outside), if climb { 1.0 } else { -1.0 });
+    let (reverse, side) = way(bench.router.climb);
+    let rough = rough(bench, i, cut, radius, centre.len());
     let size = match bench.router.hold_down {
         HoldDown::Tabs { length, height, spacing } if held => {
-            Some(TabSize { length: length.0, height: height.0, spacing: spacing.0 })
+            Asked::Held(TabSize { length: length.0, height: height.0, spacing: spacing.0 })
         }
-        _ => None,
+        _ => Asked::None,
     };
+    let rough_climb = bench.router.climb != bench.router.habits.rough_other_way;
     let mut ops = Vec::new();
     // Inner contours of a grown outline (waste closed in by the cutter's width) come before the outline itself.
     for contour in centre.iter().rev() {
         let Some(path) = Path::new(contour, reverse) else { continue };
         let own = vec![edge.clone()];
         let room = bench.room(i, &path, own, radius, side);
-        let done = edge::cut(&path, &heights, &setting, &room, size);
+        let last_only = [floor];
+        let heights_here = if rough.is_some() { &last_only[..] } else { &heights };
+        let mut done = edge::cut(&path, heights_here, &setting, &room, &size);
+        if let Some((contour, reverse, side)) = rough.as_ref().map(|c| (c, way(rough_climb).0, way(rough_climb).1)) {
+            let Some(wide) = Path::new(contour, reverse) else { continue };
+            let beside = match (&size, &done.tabs) {
+                (Asked::Held(size), Some(tabs)) => {
+                    Asked::Beside(*size, tabs.tabs.places.iter().map(|s| path.at(*s)).collect())
+                }
+                _ => Asked::None,
+            };
+            let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
+            let mut moves = edge::cut(&wide, &heights, &setting, &room, &beside).moves;
+            moves.then(done.moves);
+            done.moves = moves;
+        }
         let what = format!("{} {}", part.id, cut.feature);
         if let Some(tabs) = &done.tabs {
             let have = tabs.tabs.places.len();
@@ -175,6 +193,31 @@ fn along(
     ops
 }
 
+/// Where passes run that leave wood for a last thin one, when the machine's profile asks for it and there is room: somewhat
+/// farther from the finished edge than its way. Where the cutter only just fits (a relief, a slot of its own width) there is no
+/// such room, and the cut is made as usual.
+fn rough(bench: &mut Bench, i: usize, cut: &FlatCut, radius: f64, ways: usize) -> Option<Contour> {
+    let left = bench.router.habits.edge_pass?.0;
+    let wide = bench.centre(i, cut, radius + left);
+    if let (Ok(Some(wide)), 1) = (&*wide, ways) {
+        if let [one] = &wide[..] {
+            return Some(bench.laid[i].lay(one));
+        }
+    }
+    let part = bench.laid[i].part;
+    bench.found.push(
+        Finding::note(
+            codes::NO_EDGE_PASS,
+            format!("{} {} is cut without a last thin pass", part.id, cut.feature),
+        )
+        .part(&part.id)
+        .at(cut.span)
+        .limit(format!("the cutter's width and {} mm on either side, the machine's profile", Mm(left)))
+        .remedy("use a thinner cutter, or wider reliefs and slots, if this edge is to be smoother"),
+    );
+    None
+}
+
 /// A pocket or groove of part `i`, run out where it is open at the part's edge.
 pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> Vec<Op> {
     let part = bench.laid[i].part;
@@ -215,10 +258,11 @@ pub(super) fn clear(
     let heights = passes::heights(bench.top, floor, cutter);
     let setting = bench.setting(cutter, &heights);
     let climb = bench.router.climb;
+    let rough_climb = climb != bench.router.habits.rough_other_way;
     let moves = bench.cleared(i, cut, [radius, setting.feeds.cut, setting.top, floor], || {
         let region = bench.laid[i].region(cut, radius);
         let wall = bench.centre(i, cut, radius);
-        let rings = pocket::rings(&region, wall.as_ref().as_ref().ok()?.as_ref()?, radius, climb).ok()?;
+        let rings = pocket::rings(&region, wall.as_ref().as_ref().ok()?.as_ref()?, radius, [climb, rough_climb]).ok()?;
         pocket::clear(&region, &rings, &heights, radius, &setting)
     });
     let Some((start, moves)) = moves else {

@@ -56,6 +56,14 @@ pub struct SetUp {
     pub screws: Vec<Point>,
 }
 
+impl SetUp {
+    /// The one set-up of a sheet that is not turned over, without screws.
+    #[must_use]
+    pub fn only() -> Self {
+        Self { number: 1, of: 1, pins: Vec::new(), pin_diameter: Mm::ZERO, screws: Vec::new() }
+    }
+}
+
 /// What time is spent on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Work {
