@@ -52,3 +52,5 @@ pub const SAME_FACTOR: f64 = 1e-12;
 pub const NEST_STAIRCASE: f64 = 0.1;
 /// How far a blank on the saw may differ from its part: the step the nesting counts in, and some rounding.
 pub const NEST_STEP: f64 = 0.011;
+/// Two solids overlapping by less than this touch: below what any saw can show.
+pub const TOUCH: f64 = 0.01;
