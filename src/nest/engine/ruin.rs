@@ -182,7 +182,7 @@ impl<'a, S: Surface> Search<'a, S> {
         let manner = self.rng.below(100);
         // Several kinds of sheet: close some, so that others can be opened for their cost.
         if self.g.blanks.len() > 1 && self.rng.chance(15) {
-            for _ in 0..1 + self.rng.below(4.min(count)) {
+            for _ in 0..=self.rng.below(4.min(count)) {
                 self.swap_out(out);
             }
             return;

@@ -86,7 +86,8 @@ impl Left {
             let need = need(needs, index, cut, radius, &target.outline);
             let openings = [&opened.through];
             let left = probe::left(&need.area, &need.probes.gaps(&openings), &openings, room(radius));
-            let pieces: Vec<(Paths64, f64)> = area::pieces(&left).into_iter().map(|p| (area::size(&p), p)).map(swap).collect();
+            let pieces: Vec<(Paths64, f64)> =
+                area::pieces(&left).into_iter().map(|p| (area::size(&p), p)).map(swap).collect();
             let sum: f64 = pieces.iter().map(|(_, size)| size).sum();
             // A slug may hang on tabs; what is longer is an opening that was not cut through.
             let slug = !need.slug.is_empty();

@@ -57,14 +57,14 @@ impl Opening {
             if swept.last().is_some_and(|s| length == 0.0 && s.b == a && s.radius == radius) {
                 continue;
             }
-            let along =
-                if length > 0.0 { Pt::new((b.x - a.x) / length, (b.y - a.y) / length) } else { Pt::new(0.0, 0.0) };
+            let along = if length > 0.0 { Pt::new((b.x - a.x) / length, (b.y - a.y) / length) } else { Pt::new(0.0, 0.0) };
             swept.push(Swept { a, b, radius, along, length });
         }
         let mut bounds = Bounds::empty();
-        swept.iter().for_each(|s| bounds.join(s.bounds()));
-        let (w, h) =
-            if swept.is_empty() { (0.0, 0.0) } else { (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y) };
+        for s in swept.iter() {
+            bounds.join(s.bounds());
+        }
+        let (w, h) = if swept.is_empty() { (0.0, 0.0) } else { (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y) };
         let widest = swept.iter().map(|s| s.radius).fold(0.0, f64::max);
         let cell = CELL.max(2.0 * widest).max((w * h / CELLS).sqrt()).max(w.max(h) / CELLS.sqrt());
         let (columns, rows) = ((w / cell) as usize + 1, (h / cell) as usize + 1);
