@@ -27,7 +27,7 @@ pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<
             data["loading"] = more.loads.iter().map(load_data).collect();
             data["assembly"] = more.steps.iter().map(|s| step_data(s, model)).collect();
         }
-        screen.data(&data)?;
+        Screen::data(&data)?;
     } else {
         show(&derived, more.as_ref(), screen)?;
     }
@@ -37,14 +37,14 @@ pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<
 fn show(derived: &Derived, more: Option<&More>, screen: &Screen) -> Result<Outcome, Trouble> {
     screen.findings(&derived.findings, &derived.texts);
     if let Some(ledger) = &derived.ledger {
-        screen.print(&ledger::table(ledger))?;
+        Screen::print(&ledger::table(ledger))?;
     }
     if let Some(more) = more {
-        screen.print(&ledger::ways(&more.ways))?;
-        screen.print(&ledger::loading(&more.loads))?;
+        Screen::print(&ledger::ways(&more.ways))?;
+        Screen::print(&ledger::loading(&more.loads))?;
     }
     let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-    screen.print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))
+    Screen::print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))
 }
 
 /// What is known beside the gaps.

@@ -30,7 +30,7 @@ pub(super) fn compare(
     let gaps = gaps(before, after);
     let parts = parts(before, after);
     if screen.json {
-        screen.data(&json!({
+        Screen::data(&json!({
             "with": boards.iter().map(|b| json!({ "board": b.name, "thickness": b.thickness })).collect::<Vec<_>>(),
             "findings": render::json(&after.findings, &after.texts),
             "sizes": sizes.iter().map(|c| json!({ "name": c.name, "from_mm": c.from, "to_mm": c.to })).collect::<Vec<_>>(),
@@ -64,7 +64,7 @@ pub(super) fn compare(
         counted(parts.anew.len(), "part"),
         tally(&after.findings)
     );
-    screen.print(&ledger::within(&text))?;
+    Screen::print(&ledger::within(&text))?;
     Ok(outcome)
 }
 
