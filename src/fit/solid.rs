@@ -193,3 +193,6 @@ pub(super) fn nearest(moving: &Box3, still: &Box3, axis: Axis, way: f64) -> Opti
 pub(super) fn all(model: &Model) -> Vec<Vec<Box3>> {
     model.panels.iter().map(boxes).collect()
 }
+
+#[cfg(test)]
+mod tests;

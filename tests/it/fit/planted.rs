@@ -68,13 +68,14 @@ fn shown(findings: &[Finding]) -> String {
     findings
         .iter()
         .filter(|f| f.severity != Severity::Note)
-        .map(|f| format!("    {} {} [{}] {}\n", f.code.id, f.message, f.parts.join(", "), f.remedy))
-        .collect()
+        .map(|f| format!("    {} {} [{}] {}", f.code.id, f.message, f.parts.join(", "), f.remedy))
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 /// The project without its first comments, cured or not.
 fn body(case: &Case, cured: bool) -> String {
-    let mut text: String = case.text.lines().skip_while(|l| l.starts_with('#')).map(|l| format!("{l}\n")).collect();
+    let mut text: String = case.text.lines().skip_while(|l| l.starts_with('#')).collect::<Vec<_>>().join("\n");
     if cured {
         for (from, to) in &case.cures {
             assert!(text.contains(from.as_str()), "{}: there is no {from:?} to cure", case.path.display());
@@ -88,14 +89,14 @@ fn body(case: &Case, cured: bool) -> String {
 fn every_planted_fault_is_named_and_its_cure_clears_it() {
     let cases = cases();
     assert!(cases.len() >= FAULTS, "{} cases", cases.len());
-    let mut wrong = String::new();
+    let mut wrong: Vec<String> = Vec::new();
     for case in &cases {
         let name = case.path.file_stem().expect("named").to_string_lossy();
         assert!(!case.finds.is_empty() && !case.cures.is_empty(), "{name} lacks what it finds or its cure");
         let ill = findings(&body(case, false));
         for wanted in &case.finds {
             if !ill.iter().any(|f| holds(f, wanted)) {
-                wrong.push_str(&format!("{name}: {wanted:?} not found in\n{}", shown(&ill)));
+                wrong.push(format!("{name}: {wanted:?} not found in\n{}", shown(&ill)));
             }
         }
         let cured = findings(&body(case, true));
@@ -104,8 +105,8 @@ fn every_planted_fault_is_named_and_its_cure_clears_it() {
             .filter(|f| f.severity == Severity::Stop || case.finds.iter().any(|w| w[0] == f.code.id))
             .collect();
         if !still.is_empty() {
-            wrong.push_str(&format!("{name}: cured, and still\n{}", shown(&still)));
+            wrong.push(format!("{name}: cured, and still\n{}", shown(&still)));
         }
     }
-    assert!(wrong.is_empty(), "\n{wrong}");
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
 }
