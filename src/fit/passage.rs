@@ -46,10 +46,12 @@ struct Space {
 }
 
 impl Space {
-    fn new(forbidden: &[Box3], order: [usize; 3], turn: Option<usize>) -> Self {
+    /// The goal's own coordinates are ends as well, so that a straight way to it is told as one.
+    fn new(forbidden: &[Box3], goal: [f64; 3], order: [usize; 3], turn: Option<usize>) -> Self {
         let ends = [0, 1, 2].map(|i| {
             let mut list: Vec<f64> =
                 forbidden.iter().flat_map(|b| <[f64; 2]>::from(span(b, i))).filter(|x| x.is_finite()).collect();
+            list.push(goal[i]);
             list.sort_by(f64::total_cmp);
             list.dedup_by(|a, b| (*a - *b).abs() <= TOUCH);
             list
@@ -159,14 +161,14 @@ fn centred(size: [f64; 3]) -> Box3 {
 }
 
 /// All the ways a body can stand and turn: six and nine for a single box, one for a body of several.
-fn spaces(body: &Body, obstacles: &[Box3]) -> Vec<Space> {
+fn spaces(body: &Body, obstacles: &[Box3], goal: [f64; 3]) -> Vec<Space> {
     let [whole] = body.boxes[..] else {
-        return vec![Space::new(&forbidden(&body.boxes, obstacles), [0, 1, 2], None)];
+        return vec![Space::new(&forbidden(&body.boxes, obstacles), goal, [0, 1, 2], None)];
     };
     let size = [0, 1, 2].map(|i| span(&whole, i).1 - span(&whole, i).0);
     let orders = [[0, 1, 2], [1, 0, 2], [0, 2, 1], [2, 1, 0], [1, 2, 0], [2, 0, 1]];
     let standing =
-        orders.iter().map(|order| Space::new(&forbidden(&[centred(order.map(|i| size[i]))], obstacles), *order, None));
+        orders.iter().map(|order| Space::new(&forbidden(&[centred(order.map(|i| size[i]))], obstacles), goal, *order, None));
     let turning = orders.iter().flat_map(|order| (0..3).map(move |axis| (*order, axis))).filter_map(|(order, axis)| {
         let (a, b) = ((axis + 1) % 3, (axis + 2) % 3);
         // Each pair of standings once.
@@ -174,7 +176,7 @@ fn spaces(body: &Body, obstacles: &[Box3]) -> Vec<Space> {
             let mut taken = order.map(|i| size[i]);
             let across = taken[a].hypot(taken[b]);
             (taken[a], taken[b]) = (across, across);
-            Space::new(&forbidden(&[centred(taken)], obstacles), order, Some(axis))
+            Space::new(&forbidden(&[centred(taken)], obstacles), goal, order, Some(axis))
         })
     });
     standing.chain(turning).collect()
@@ -193,8 +195,8 @@ pub(super) fn is_free(body: &Body, obstacles: &[Box3], at: [f64; 3]) -> bool {
 /// A way for a body from far outside (small y) to a place; `None` when there is none.
 pub(super) fn find(body: &Body, obstacles: &[Box3], to: [f64; 3]) -> Option<Way> {
     // A way without a turn is the plainest there is, and quickly searched.
-    let sliding = [Space::new(&forbidden(&body.boxes, obstacles), [0, 1, 2], None)];
-    search(&sliding, to).or_else(|| (body.boxes.len() == 1).then(|| search(&spaces(body, obstacles), to))?)
+    let sliding = [Space::new(&forbidden(&body.boxes, obstacles), to, [0, 1, 2], None)];
+    search(&sliding, to).or_else(|| (body.boxes.len() == 1).then(|| search(&spaces(body, obstacles, to), to))?)
 }
 
 fn search(spaces: &[Space], to: [f64; 3]) -> Option<Way> {
