@@ -2,6 +2,7 @@
 
 mod air;
 mod area;
+mod band;
 mod edges;
 mod gouge;
 mod laid;
@@ -20,9 +21,10 @@ use super::pack::{sheet_name, sheet_of, Pack};
 use super::shape::{Bounds, Pt};
 use super::verdict::Rule;
 use crate::diag::Finding;
+use band::Band;
 use laid::{Laid, Spot};
 use left::{Left, Needs};
-use outline::{Band, Outline};
+use outline::Outline;
 use seat::Seats;
 use std::collections::BTreeMap;
 use strokes::{Run, Stroke};
