@@ -17,8 +17,6 @@ use std::collections::BTreeMap;
 
 /// Bridges wider than this over a slug are no tabs; shares of the sheet's thickness.
 pub(super) const TAB_SHARE: f64 = 0.8;
-/// What the corner of an opening may keep beyond the cutter's own round: offsets of straight-line copies need room.
-const CORNER: f64 = 0.02;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -177,7 +175,7 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
     let key = if radius.is_finite() { (radius * 1000.0).round() as i64 } else { -1 };
     needs.entry((index, key)).or_insert_with(|| {
         let radius = if key < 0 { None } else { Some(radius) };
-        let (mut area, slug) = reached(&cut.area, radius, cut.depth.is_none());
+        let (mut area, slug) = target.shapes.borrow_mut().reached(cut, radius);
         let on_part =
             area::edges(&cut.area).all(|(a, b)| target.edge.holds(a) && target.edge.distance(a, b, limits::CUT).is_none());
         if !on_part && radius.is_some() {
@@ -186,15 +184,6 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
         let probes = Probes::of(&area, if slug.is_empty() { FINE } else { BAND });
         Need { area, slug, probes }
     })
-}
-
-/// What a cutter reaches of an area, drawn in by the tolerance, and the slug it leaves in the middle of a through cut.
-fn reached(whole: &Paths64, radius: Option<f64>, through: bool) -> (Paths64, Paths64) {
-    let Some(radius) = radius else { return (area::squared(whole, -limits::CUT), Paths64::new()) };
-    let entered = area::grown(whole, CORNER - radius);
-    let reach = if entered.is_empty() { whole.clone() } else { area::both(&area::grown(&entered, radius - CORNER), whole) };
-    let slug = if through { area::grown(whole, -(2.0 * radius - 2.0 * limits::CUT)) } else { Paths64::new() };
-    (area::squared(&area::minus(&reach, &slug), -limits::CUT), slug)
 }
 
 /// Whether a piece is thinner than the sheet everywhere: something was cut over every point of it, as far as a fine grid can say.

@@ -2,11 +2,13 @@
 
 use super::area;
 use super::edges::Edges;
+use super::reach::Shapes;
 use crate::proof::job::{Contour, Operation, Part, Side};
 use crate::proof::limits;
 use crate::proof::shape::{Bounds, Pt, Ring};
 use clipper2_rust::Paths64;
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
 
 /// A part's areas.
 #[derive(Debug)]
@@ -24,6 +26,8 @@ pub(super) struct Target<'a> {
     pub(super) cuts: Vec<Cut<'a>>,
     /// Conical seats.
     pub(super) cones: Vec<Cone>,
+    /// Shapes of openings, shared by all parts.
+    pub(super) shapes: Rc<RefCell<Shapes>>,
 }
 
 /// What must stay where a cut goes deeper than `depth`.
@@ -56,7 +60,7 @@ pub(super) struct Cone {
 
 impl<'a> Target<'a> {
     /// The areas of a part. Every part of a job has one outline.
-    pub(super) fn of(part: &'a Part) -> Self {
+    pub(super) fn of(part: &'a Part, shapes: Rc<RefCell<Shapes>>) -> Self {
         let outline: Paths64 = part
             .contours
             .iter()
@@ -67,7 +71,17 @@ impl<'a> Target<'a> {
         let cones = cones(part);
         let around = area::edges(&outline).map(|(a, b)| a.distance(b)).sum();
         let edge = Edges::of(&outline);
-        Self { part, edge, bounds: area::bounds(&outline), around, outline, levels: Default::default(), cuts, cones }
+        Self {
+            part,
+            edge,
+            bounds: area::bounds(&outline),
+            around,
+            outline,
+            levels: <[OnceCell<Vec<Level>>; 2]>::default(),
+            cuts,
+            cones,
+            shapes,
+        }
     }
 
     /// What must stay, by falling freedom: the face first.
