@@ -52,7 +52,10 @@ pub(crate) fn blocks(pack: &Pack, lines: &[String]) -> Vec<Block> {
     let parts: Vec<&str> = pack.job["parts"].as_array().into_iter().flatten().filter_map(|p| p["id"].as_str()).collect();
     let mut found: Vec<Block> = Vec::new();
     for (k, line) in lines.iter().enumerate() {
-        let words = line.strip_prefix('(').and_then(|l| l.strip_suffix(')')).map(|l| l.splitn(3, ' ').collect::<Vec<_>>());
+        let label = line.strip_prefix('(').and_then(|l| l.strip_suffix(')'));
+        // A label may name a restart point first.
+        let label = label.map(|l| l.strip_prefix("restart ").and_then(|l| l.split_once(": ")).map_or(l, |(_, label)| label));
+        let words = label.map(|l| l.splitn(3, ' ').collect::<Vec<_>>());
         if let Some([part, copy, feature]) = words.as_deref() {
             if let (true, Ok(copy)) = (parts.contains(part), copy.parse()) {
                 let (part, feature) = ((*part).to_owned(), (*feature).to_owned());

@@ -159,7 +159,7 @@ fn feature(pack: &mut Pack, lines: &[String], through: bool) -> Option<Block> {
         } else {
             contour["operation"] == "pocket"
         };
-        let label = format!("({} {} {})", b.part, b.copy, b.feature);
+        let label = format!("{} {} {})", b.part, b.copy, b.feature);
         let once: usize = pack
             .files
             .iter()
@@ -342,11 +342,17 @@ pub(crate) fn rapid_in_wood(pack: &mut Pack) -> Spoilt {
     Some(Effect::Harms)
 }
 
+/// Whether a sideways rapid comes next, not another lift.
+fn leaves(lines: &[String], lift: usize) -> bool {
+    lines[lift + 1..].iter().find(|l| !l.starts_with('(')).is_some_and(|l| l.starts_with("G0 X") || l.starts_with("G0 Y"))
+}
+
 pub(crate) fn low_lift(pack: &mut Pack) -> Spoilt {
     let (name, mut lines) = program(pack)?;
     let clear = number(pack, &name, "clearance_mm")?;
     let lifts: Vec<usize> = (0..lines.len())
         .filter(|k| lines[*k].starts_with("G0 Z") && word(&lines[*k], 'Z').is_some_and(|z| (z - clear).abs() < 0.001))
+        .filter(|k| leaves(&lines, *k))
         .collect();
     let k = pack.one(&lifts)?;
     let by = pack.size(0.0005, 8.0);
@@ -358,8 +364,10 @@ pub(crate) fn low_lift(pack: &mut Pack) -> Spoilt {
 pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
     let (name, mut lines) = program(pack)?;
     let (at, clear) = (places(&lines), number(pack, &name, "clearance_mm")?);
-    let lifts: Vec<usize> =
-        (1..lines.len()).filter(|k| lines[*k].starts_with("G0 Z") && at[k - 1].z < clear - 0.01).collect();
+    let lifts: Vec<usize> = (1..lines.len())
+        .filter(|k| lines[*k].starts_with("G0 Z") && at[k - 1].z < clear - 0.01)
+        .filter(|k| leaves(&lines, *k))
+        .collect();
     let k = pack.one(&lifts)?;
     lines.remove(k);
     pack.put(&name, &lines);
