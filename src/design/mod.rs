@@ -11,6 +11,7 @@ mod bench;
 mod boards;
 mod carcass;
 pub mod codes;
+mod coupon;
 mod defaults;
 mod drawer;
 mod notes;
@@ -21,5 +22,6 @@ mod process;
 mod settle;
 mod types;
 
+pub use coupon::coupon;
 pub use settle::settle;
 pub use types::*;
