@@ -206,14 +206,11 @@ fn rough(bench: &mut Bench, i: usize, cut: &FlatCut, radius: f64, ways: usize) -
     }
     let part = bench.laid[i].part;
     bench.found.push(
-        Finding::note(
-            codes::NO_EDGE_PASS,
-            format!("{} {} is cut without a last thin pass", part.id, cut.feature),
-        )
-        .part(&part.id)
-        .at(cut.span)
-        .limit(format!("the cutter's width and {} mm on either side, the machine's profile", Mm(left)))
-        .remedy("use a thinner cutter, or wider reliefs and slots, if this edge is to be smoother"),
+        Finding::note(codes::NO_EDGE_PASS, format!("{} {} is cut without a last thin pass", part.id, cut.feature))
+            .part(&part.id)
+            .at(cut.span)
+            .limit(format!("the cutter's width and {} mm on either side, the machine's profile", Mm(left)))
+            .remedy("use a thinner cutter, or wider reliefs and slots, if this edge is to be smoother"),
     );
     None
 }
@@ -245,14 +242,7 @@ pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> 
 }
 
 /// Clears a region down to a height.
-pub(super) fn clear(
-    bench: &mut Bench,
-    i: usize,
-    cut: &FlatCut,
-    index: usize,
-    floor: f64,
-    phase: Phase,
-) -> Vec<Op> {
+pub(super) fn clear(bench: &mut Bench, i: usize, cut: &FlatCut, index: usize, floor: f64, phase: Phase) -> Vec<Op> {
     let cutter = bench.cutter(index);
     let radius = cutter.diameter.0 / 2.0;
     let heights = passes::heights(bench.top, floor, cutter);

@@ -54,9 +54,9 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
     let ends = choose_ends(path, room, (touch - floor) / slope, given.as_ref().map(|tabs| (tabs, floor)));
     let tabs = match given {
         Some(tabs) => Some(Placed { wanted: tabs.places.len(), tabs, near_corner: false, on_clean: false }),
-        None => tabs.size().map(|size| {
-            Tabs::choose(path, room, size, floor, setting.centre_cutting, setting.ramp_angle, ends.end)
-        }),
+        None => tabs
+            .size()
+            .map(|size| Tabs::choose(path, room, size, floor, setting.centre_cutting, setting.ramp_angle, ends.end)),
     };
 
     let begin = ends.lead_in.map_or_else(|| path.at(ends.start), |l| l.from);
@@ -100,10 +100,8 @@ fn choose_ends(path: &Path, room: &Room, ramps: f64, tabs: Option<(&Tabs, f64)>)
         let lead_out = room.lead_out(path, end);
         let lead_in = room.lead_in(path, start);
         let clear = tabs.is_none_or(|(tabs, floor)| tabs.clear_of(end, around, floor, room.radius));
-        let worth = u32::from(clear) * 8
-            + u32::from(clean) * 4
-            + u32::from(lead_out.is_some()) * 2
-            + u32::from(lead_in.is_some());
+        let worth =
+            u32::from(clear) * 8 + u32::from(clean) * 4 + u32::from(lead_out.is_some()) * 2 + u32::from(lead_in.is_some());
         if best.as_ref().is_none_or(|(w, _)| worth > *w) {
             best = Some((worth, Ends { start, end, lead_in, lead_out, clean }));
         }

@@ -80,7 +80,11 @@ pub(super) fn hole(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
         }
         Some(way) => {
             let (index, moves) = make(bench, hole, way);
-            vec![Op { phase: Phase::Drill, cutter: index, block: bench.block(i, cut, Phase::Drill, moves.start, moves.list) }]
+            vec![Op {
+                phase: Phase::Drill,
+                cutter: index,
+                block: bench.block(i, cut, Phase::Drill, moves.start, moves.list),
+            }]
         }
         None => {
             let missing = || {
@@ -179,10 +183,7 @@ fn slowed(diameter: f64, orbit: f64) -> f64 {
 /// How far a helix goes down in each lap: at the ramp angle, or steeper with a cutter that may plunge; a pass depth at most.
 fn drop(bench: &Bench, cutter: &Cutter, around: f64, heights: &[f64]) -> f64 {
     let steep = if cutter.centre_cutting { HELIX_DROP * cutter.diameter.0 } else { 0.0 };
-    (around * bench.router.ramp_angle.tan())
-        .max(steep)
-        .max(tolerance::PATH_STEP)
-        .min(passes::deepest(bench.top, heights))
+    (around * bench.router.ramp_angle.tan()).max(steep).max(tolerance::PATH_STEP).min(passes::deepest(bench.top, heights))
 }
 
 fn make(bench: &mut Bench, hole: Hole, way: Way) -> (usize, Moves) {

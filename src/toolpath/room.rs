@@ -81,9 +81,9 @@ impl Room {
     fn free(&self, lead: &Seg) -> bool {
         let reach = lead.bounds().inflate(self.radius, self.radius);
         let near: Vec<&Seg> = self.edges.iter().filter(|(b, _)| meets(*b, reach)).map(|(_, seg)| seg).collect();
-        (0..=8).map(|i| lead.at(f64::from(i) / 8.0)).all(|p| {
-            self.sheet.contains(p) && near.iter().all(|e| e.distance_to(p) >= self.radius - tolerance::PATH_STEP)
-        })
+        (0..=8)
+            .map(|i| lead.at(f64::from(i) / 8.0))
+            .all(|p| self.sheet.contains(p) && near.iter().all(|e| e.distance_to(p) >= self.radius - tolerance::PATH_STEP))
     }
 }
 

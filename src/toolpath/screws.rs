@@ -75,8 +75,11 @@ pub(super) fn holes(bench: &mut Bench, number: u32, pins: &[Point], pin_diameter
         let hole = Hole { at: *at, diameter: screws.hole.0, floor: bench.through };
         let Some((cutter, moves)) = holes::plain(bench, hole) else {
             bench.found.push(
-                Finding::stop(codes::NO_CUTTER, format!("no drill or cutter at hand makes hold-down holes of {}", screws.hole))
-                    .remedy(format!("add a drill of {} mm, or name another hole in the machine's profile", screws.hole)),
+                Finding::stop(
+                    codes::NO_CUTTER,
+                    format!("no drill or cutter at hand makes hold-down holes of {}", screws.hole),
+                )
+                .remedy(format!("add a drill of {} mm, or name another hole in the machine's profile", screws.hole)),
             );
             return Vec::new();
         };

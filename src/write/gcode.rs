@@ -150,7 +150,10 @@ impl<'a> Writer<'a> {
             let places = self.places(&s.screws);
             let drilling = first.blocks.iter().any(|b| b.work == Work::HoldDown);
             lines.push(if drilling {
-                format!("drills the holes for {} hold-down screws; put the screws in after this program, at {places}", s.screws.len())
+                format!(
+                    "drills the holes for {} hold-down screws; put the screws in after this program, at {places}",
+                    s.screws.len()
+                )
             } else {
                 format!("{} hold-down screws must be in, heads down on the sheet, at {places}", s.screws.len())
             });

@@ -207,8 +207,7 @@ fn habits(f: &mut Fields<'_>) -> Option<Habits> {
         let head_height = inner.length("head_height", Sign::NotNegative);
         let spacing = inner.length("spacing", Sign::Positive);
         f.close(inner);
-        let screws =
-            HoldDownScrews { hole: hole?, head: head?, head_height: head_height?, spacing: spacing? };
+        let screws = HoldDownScrews { hole: hole?, head: head?, head_height: head_height?, spacing: spacing? };
         if screws.head < screws.hole {
             let message = format!("a screw's head of {} mm falls through its hole of {} mm", screws.head, screws.hole);
             f.clash("hold_down_screws", &message, "make `head` wider than `hole`");

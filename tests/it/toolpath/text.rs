@@ -4,7 +4,7 @@ use super::bench::{design, hole, machine, opening, part, pocket, rect, router, s
 use baywright::geom::Point3;
 use baywright::nest::Turn;
 use baywright::shop::{CutterKind, Dialect, Machine, Process, Router, ZZero};
-use baywright::toolpath::{Block, Move, Program, SheetSide, SetUp, Work};
+use baywright::toolpath::{Block, Move, Program, SetUp, SheetSide, Work};
 use baywright::units::{Mm, Unit};
 use baywright::write::gcode::{program, programs};
 use std::sync::Arc;
@@ -257,7 +257,15 @@ fn ten_thousand_random_arcs_keep_the_radius_rule() {
             rpm: 16_000.0,
             thickness: Mm(14.8),
             clearance: Mm(20.1),
-            blocks: vec![Block { placement: None, feature: "arcs".into(), label: "arcs".into(), work: Work::Outlines, restart: None, start, moves }],
+            blocks: vec![Block {
+                placement: None,
+                feature: "arcs".into(),
+                label: "arcs".into(),
+                work: Work::Outlines,
+                restart: None,
+                start,
+                moves,
+            }],
             run_s: 1.0,
             times: Vec::new(),
             set_up: SetUp::only(),
