@@ -32,9 +32,8 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
     let from = design.boards.get(board.0)?;
     let plates = vec![ladder(design, from), square()];
     let gap = design.process.part_gap.0 + 2.0 * design.process.sheet_margin.0;
-    let [length, width] = plates.iter().fold([gap, 0.0_f64], |[l, w], p| {
-        [l + p.size[0].nominal().0, w.max(p.size[1].nominal().0 + gap)]
-    });
+    let [length, width] =
+        plates.iter().fold([gap, 0.0_f64], |[l, w], p| [l + p.size[0].nominal().0, w.max(p.size[1].nominal().0 + gap)]);
     let size = SheetSize { length: Mm(length.ceil()), width: Mm(width.ceil()) };
     Some(Design {
         title: format!("{}, coupon of {}", design.title, from.name),
