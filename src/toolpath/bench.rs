@@ -148,6 +148,15 @@ impl<'a> Bench<'a> {
         &self.design.process.cutters[index]
     }
 
+    /// How many holes of a diameter there are on the sheet.
+    pub(super) fn holes_of(&self, diameter: f64) -> usize {
+        let alike = |c: &&FlatCut| match c.operation {
+            Operation::Drill { diameter: d, .. } => (d.0 - diameter).abs() <= tolerance::DRILL_MATCH,
+            _ => false,
+        };
+        self.laid.iter().map(|l| l.part.cuts.iter().filter(alike).count()).sum()
+    }
+
     /// Whether a cutter's profile has a chip load for the sheet's material; without one it is not used.
     pub(super) fn cuts_this(&self, cutter: &Cutter) -> bool {
         cutter.chip_load.contains_key(&self.material)
