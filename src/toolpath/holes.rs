@@ -27,6 +27,9 @@ const SLOWEST: f64 = 0.2;
 /// Holes of one size that the outlines' cutter makes in so many seconds are not worth another cutter: about what it takes to put
 /// one in and set its zero. Common practice, no source.
 const PATIENCE: f64 = 60.0;
+/// In a hole of at most this many diameters a plunging tool goes down as a drill does where that is quicker; a wider one is entered
+/// in a helix. Common practice, no source.
+const TIGHT: f64 = 1.5;
 /// More laps than this and a centre-cutting tool pecks first, then opens the hole.
 const MOST_LAPS: f64 = 40.0;
 /// Height of one step of a conical seat.
@@ -173,12 +176,13 @@ fn round_s(bench: &Bench, hole: Hole, index: usize) -> f64 {
     let orbits = around / (feeds.cut * slow);
     let helix = laps * around / (feeds.ramp * slow);
     let plunged = depth / feeds.plunge + heights.len() as f64 * orbits;
-    60.0 * if plunges(cutter, laps, helix, plunged) { plunged } else { helix }
+    60.0 * if plunges(cutter, hole, laps, helix, plunged) { plunged } else { helix }
 }
 
 /// Whether a hole is opened step by step, straight down and once round, rather than in a helix.
-fn plunges(cutter: &Cutter, laps: f64, helix: f64, plunged: f64) -> bool {
-    cutter.centre_cutting && (laps > MOST_LAPS || plunged < helix)
+fn plunges(cutter: &Cutter, hole: Hole, laps: f64, helix: f64, plunged: f64) -> bool {
+    let tight = hole.diameter <= TIGHT * cutter.diameter.0;
+    cutter.centre_cutting && (laps > MOST_LAPS || (tight && plunged < helix))
 }
 
 /// Share of the feed for a tool centre on an orbit: the edge moves faster by the ratio of their radii.
@@ -239,7 +243,7 @@ fn helix(bench: &Bench, hole: Hole, cutter: &Cutter, heights: &[f64], setting: &
     let laps = (touch - hole.floor) / drop(bench, cutter, around, heights);
     let feeds = setting.feeds;
     let plunged = (bench.top - hole.floor) / feeds.plunge + heights.len() as f64 * around / feeds.cut;
-    if plunges(cutter, laps, laps * around / feeds.ramp, plunged) {
+    if plunges(cutter, hole, laps, laps * around / feeds.ramp, plunged) {
         let mut moves = Moves::new(hole.at, setting.clearance, setting.feeds);
         for z in heights {
             moves.air_to((moves.here.z).min(touch));

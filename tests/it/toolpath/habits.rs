@@ -288,7 +288,7 @@ fn a_hole_little_wider_than_the_cutter_takes_seconds() {
     let (p, b) = block(&programs, "hole");
     assert_eq!(b.work, Work::Holes);
     let seconds = p.times.iter().find(|(w, _)| *w == Work::Holes).unwrap().1;
-    assert!(seconds < 8.0, "{} with {}: {} moves", seconds, p.cutter.name, b.moves.len());
+    assert!(seconds < 4.0, "{} with {}: {} moves", seconds, p.cutter.name, b.moves.len());
 }
 
 #[test]
