@@ -12,6 +12,7 @@ mod boards;
 mod carcass;
 mod closure;
 pub mod codes;
+mod coupon;
 mod defaults;
 mod drawer;
 mod notes;
@@ -22,5 +23,6 @@ mod process;
 mod settle;
 mod types;
 
+pub use coupon::coupon;
 pub use settle::settle;
 pub use types::*;
