@@ -182,13 +182,13 @@ impl<'a, S: Surface> Search<'a, S> {
         let manner = self.rng.below(100);
         // Several kinds of sheet: close some, so that others can be opened for their cost.
         if self.g.blanks.len() > 1 && self.rng.chance(15) {
-            for _ in 0..1 + self.rng.below(4.min(count)) {
+            for _ in 0..=self.rng.below(4.min(count)) {
                 self.swap_out(out);
             }
             return;
         }
         for _ in 0..sheets.min(count) {
-            let i = self.rng.below(count);
+            let i = self.roomier(count);
             self.save(i);
             let b = self.g.blanks[self.state.slots[i].kind];
             let len = self.state.slots[i].surface.len();
@@ -213,6 +213,20 @@ impl<'a, S: Surface> Search<'a, S> {
             } else {
                 self.state.slots[i].take(self.g, &mut |_, _| true, out);
             }
+        }
+    }
+
+    /// The roomier of two sheets: where something is free there is more to win.
+    fn roomier(&mut self, count: usize) -> usize {
+        let (a, b) = (self.rng.below(count), self.rng.below(count));
+        let free = |i: usize| {
+            let slot = &self.state.slots[i];
+            self.g.blanks[slot.kind].area - slot.surface.used()
+        };
+        if free(b) > free(a) {
+            b
+        } else {
+            a
         }
     }
 
