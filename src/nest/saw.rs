@@ -2,10 +2,10 @@
 
 use super::codes;
 use super::engine::CutRule;
-use super::job::Manner;
+use super::job::{turned, Manner};
 use super::lay_out::lay_boards;
 use super::options::Options;
-use super::types::{BoardBound, Placement, Sheet, Turn};
+use super::types::{BoardBound, Placement, Sheet};
 use crate::design::Design;
 use crate::diag::Checked;
 use crate::diag::Finding;
@@ -129,14 +129,7 @@ pub fn saw_plan(design: &Design, parts: &FlatParts, options: &SawOptions<'_>) ->
 
 /// A part's rectangle where it lies.
 fn blank(parts: &FlatParts, p: &Placement) -> Rect {
-    let r = parts.parts[p.part].outline.contour.bounds();
-    let turned = match p.turn {
-        Turn::None => r,
-        Turn::Quarter => Rect::new(-r.y1, r.x0, -r.y0, r.x1),
-        Turn::Half => Rect::new(-r.x1, -r.y1, -r.x0, -r.y0),
-        Turn::ThreeQuarter => Rect::new(r.y0, -r.x1, r.y1, -r.x0),
-    };
-    turned + p.at.to_vec2()
+    turned(parts.parts[p.part].outline.contour.bounds(), p.turn) + p.at.to_vec2()
 }
 
 /// A sheet being cut up.
