@@ -8,8 +8,10 @@
 mod check;
 mod derive;
 mod disk;
+mod ledger;
 mod make;
 mod new;
+mod other_board;
 mod progress;
 mod prove;
 mod screen;
