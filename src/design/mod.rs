@@ -20,6 +20,8 @@ mod plausible;
 mod process;
 mod settle;
 mod types;
+mod vehicle;
 
 pub use settle::settle;
 pub use types::*;
+pub use vehicle::{AccelerationSet, Prices, Vehicle};

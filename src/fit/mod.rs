@@ -8,6 +8,7 @@
 mod bay;
 pub mod codes;
 mod ledger;
+pub mod load;
 mod opening;
 mod overlap;
 

@@ -50,3 +50,5 @@ pub const HALF_TURN_BULGE: f64 = 1e-6;
 pub const NEST_STAIRCASE: f64 = 0.1;
 /// How far a blank on the saw may differ from its part: the step the nesting counts in, and some rounding.
 pub const NEST_STEP: f64 = 0.011;
+/// Bolts lie in one line when the determinant of their second moments is below this share of the largest of them squared.
+pub const IN_LINE: f64 = 1e-6;

@@ -3,7 +3,9 @@
 use super::{disk, Trouble};
 use crate::design::{self, Design, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
+use crate::fit::load::{self, LoadReport};
 use crate::fit::{self, Ledger};
+use crate::nest;
 use crate::parts::{self, Model};
 use crate::project;
 use crate::shop::{self, Shop};
@@ -23,6 +25,8 @@ pub struct Derived {
     pub model: Option<Model>,
     /// The gaps, judged.
     pub ledger: Option<Ledger>,
+    /// Mass, strength, restraint.
+    pub load: Option<LoadReport>,
     /// All findings, overrides applied.
     pub findings: Vec<Finding>,
 }
@@ -44,7 +48,7 @@ pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> 
     let files = read_chain(&mut derived.texts, path)?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
     let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
-    let Derived { texts, design, model, ledger, findings } = &mut derived;
+    let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(written), Some(shop)) = (written, shop) {
         *design = design::settle(&written, &shop, texts).into(findings);
@@ -53,6 +57,7 @@ pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> 
         *model = parts::build(design).into(findings);
         if let Some(model) = model {
             *ledger = fit::check(design, model).into(findings);
+            *load = load::judge(design, model, nest::lay_floor).into(findings);
         }
         override_stops(findings, &design.overrides);
     }
