@@ -49,9 +49,24 @@ fn nothing(derived: &Derived, screen: &Screen) -> Result<Outcome, Trouble> {
 fn append(text: &mut String, section: &Section) {
     let _ = writeln!(text, "\n{}", section.title.to_uppercase());
     for line in &section.lines {
-        let _ = writeln!(text, "{line}");
+        let inset = line.len() - line.trim_start().len();
+        let mut left = String::new();
+        for word in line.trim_start().split(' ') {
+            let start = if left.is_empty() { " ".repeat(inset) } else { left.clone() };
+            let longer = if left.is_empty() { format!("{start}{word}") } else { format!("{start} {word}") };
+            if longer.chars().count() > LINE && !left.is_empty() {
+                let _ = writeln!(text, "{left}");
+                left = format!("{}{word}", " ".repeat(inset + 4));
+            } else {
+                left = longer;
+            }
+        }
+        let _ = writeln!(text, "{left}");
     }
 }
+
+/// Longest line of the page, in characters.
+const LINE: usize = 128;
 
 /// Sheets and cutting time of a usual layout, as far as the parts can be laid and planned.
 fn cut(design: &Design, model: &Model) -> (Option<Vec<SheetsUsed>>, Option<f64>) {

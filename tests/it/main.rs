@@ -5,6 +5,7 @@ mod cli;
 mod design;
 mod flat;
 mod geom;
+mod load;
 mod nest;
 mod pack;
 mod parts;

@@ -81,6 +81,18 @@ pub fn panel(design: &Design, panel: &Panel) -> PanelMass {
     PanelMass { mass_kg: volume.max(0.0) * density / MM3_PER_M3, centre }
 }
 
+/// Centre of mass of all panels that stand in the bay, closed, without hardware and goods; bay frame, mm.
+#[must_use]
+pub fn panels_centre(design: &Design, model: &Model) -> Option<[f64; 3]> {
+    let mut sum = Sum::default();
+    for weighed in model.panels.iter().map(|p| panel(design, p)) {
+        if let Some(at) = weighed.centre {
+            sum.add(weighed.mass_kg, at);
+        }
+    }
+    sum.centre()
+}
+
 /// Volume a feature takes away, mm³; cuts that overlap are each counted whole.
 fn removed(feature: &Feature, t: f64) -> f64 {
     let deep = match &feature.depth {

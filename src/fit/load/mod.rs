@@ -24,7 +24,7 @@ pub use anchor_group::{forces, one_lost, AnchorForce, Load};
 pub use bending::Bent;
 pub use cost::{add_up, Cost, SheetsUsed};
 pub use hardware::Bought;
-pub use mass::{panel, Body, PanelMass};
+pub use mass::{panel, panels_centre, Body, PanelMass};
 pub use payload::{axle_shares, Payload};
 pub use restraint::{choose, Case, Held, Push, Set, ANCHOR_FACTOR};
 pub use say::Section;

@@ -1,0 +1,9 @@
+//! Mass, strength, restraint and stowing, against published values, a second way of working them out, and planted faults.
+
+mod faults;
+mod formulas;
+mod goods;
+mod page;
+mod restraint;
+mod second_opinion;
+mod support;
