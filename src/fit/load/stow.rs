@@ -37,6 +37,8 @@ pub struct Standing {
 pub struct Stowed {
     /// The place, as the project names it.
     pub place: String,
+    /// Left, front, bottom corner of the room in the bay, closed.
+    pub corner: [Mm; 3],
     /// Clear room: x, y, z; z is infinite where nothing stands above.
     pub room: [Mm; 3],
     /// kg of all goods meant for it, whether they fit or not.
@@ -93,6 +95,7 @@ fn one_place(index: usize, space: &Space, goods: &[&Stow], lay: LayFloor, findin
     let size = [space.room.max.x - min.x, space.room.max.y - min.y, space.room.max.z - min.z];
     let mut stowed = Stowed {
         place: space.place.clone(),
+        corner: min.to_array().map(Mm),
         room: size.map(Mm),
         mass_kg: 0.0,
         standing: Vec::new(),

@@ -129,7 +129,7 @@ fn cases() -> Vec<Case> {
             codes::HEAVY_LIFT,
             Note,
             "without goods",
-            bare(&wide_top("carcass", 4.0)),
+            bare(&wide_top("carcass", 4.0).replace("width = 1200\ndepth = 500", "width = 1600\ndepth = 900")),
             bare(&format!("{BOARDS}{}", one_drawer("", ""))),
         ),
         (codes::TIPS_PULLED_OUT, Caution, "in front of its base", bare(&shallow(60.0, "")), bare(&shallow(2.0, ""))),

@@ -2,6 +2,7 @@
 
 use super::support::{judged, one_drawer, stow, Judged, BOARDS};
 use baywright::fit::load::codes;
+use baywright::units::Mm;
 
 fn with(goods: &str) -> Judged {
     judged(&format!("{BOARDS}{}{goods}", one_drawer("", "")))
@@ -16,9 +17,9 @@ fn sound(judged: &Judged) {
                 let apart = (0..3).any(|k| a.at[k] >= b.at[k] + b.size[k] || b.at[k] >= far(k));
                 assert!(apart, "{} stands in {}", a.name, b.name);
             }
-            let low = judged.report.stowed.iter().flat_map(|s| &s.standing).map(|t| t.at[0].0).fold(f64::INFINITY, f64::min);
             for k in 0..2 {
-                assert!(far(k).0 - if k == 0 { low } else { a.at[1].0 } <= s.room[k].0 + 0.02, "{} sticks out", a.name);
+                let inside = a.at[k] >= s.corner[k] && far(k) <= s.corner[k] + s.room[k] + Mm(0.02);
+                assert!(inside, "{} sticks out of {}", a.name, s.place);
             }
             assert!(a.size[2] < s.room[2]);
         }

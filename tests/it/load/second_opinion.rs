@@ -5,57 +5,73 @@ use baywright::fit::load::bending::plate::Plate;
 use proptest::prelude::*;
 
 /// Cells each way.
-const N: usize = 24;
+const N: usize = 32;
+/// Unknowns in a row.
+const ROW: usize = N - 1;
 
-/// Deflection in the middle of a simply supported plate by finite differences, Gauss-Seidel with over-relaxation; `load` is in
+/// Deflection in the middle of a simply supported plate by finite differences, solved by elimination in the band; `load` is in
 /// N/mm² at a node.
 fn by_differences(plate: &Plate, load: impl Fn(f64, f64) -> f64) -> f64 {
     let (hx, hy) = (plate.a / N as f64, plate.b / N as f64);
     let mixed = plate.d12 + 2.0 * plate.dk;
     let (cx, cy, cxy) = (plate.d1 / hx.powi(4), plate.d2 / hy.powi(4), 2.0 * mixed / (hx * hx * hy * hy));
-    let mut w = vec![vec![0.0_f64; N + 1]; N + 1];
+    let stencil = [
+        (0, 0, 6.0 * cx + 6.0 * cy + 4.0 * cxy),
+        (1, 0, -4.0 * cx - 2.0 * cxy),
+        (-1, 0, -4.0 * cx - 2.0 * cxy),
+        (0, 1, -4.0 * cy - 2.0 * cxy),
+        (0, -1, -4.0 * cy - 2.0 * cxy),
+        (2, 0, cx),
+        (-2, 0, cx),
+        (0, 2, cy),
+        (0, -2, cy),
+        (1, 1, cxy),
+        (1, -1, cxy),
+        (-1, 1, cxy),
+        (-1, -1, cxy),
+    ];
+    let size = ROW * ROW;
+    let (mut matrix, mut right) = (vec![vec![0.0_f64; size]; size], vec![0.0_f64; size]);
     // A simply supported edge mirrors the deflection with the other sign.
-    let at = |w: &[Vec<f64>], i: i64, k: i64| -> f64 {
-        let fold = |x: i64| -> (usize, f64) {
-            let n = N as i64;
-            if x < 0 {
-                (-x as usize, -1.0)
-            } else if x > n {
-                ((2 * n - x) as usize, -1.0)
-            } else {
-                (x as usize, 1.0)
-            }
-        };
-        let ((i, s), (k, r)) = (fold(i), fold(k));
-        w[i][k] * s * r
-    };
-    for _ in 0..6000 {
-        let mut change = 0.0_f64;
-        for i in 1..N {
-            for k in 1..N {
-                let (a, b) = (i as i64, k as i64);
-                let q = load(i as f64 * hx, k as f64 * hy);
-                let far = |x: i64, y: i64| at(&w, a + x, b + y);
-                let along = cx * (far(-2, 0) - 4.0 * far(-1, 0) - 4.0 * far(1, 0) + far(2, 0));
-                let across = cy * (far(0, -2) - 4.0 * far(0, -1) - 4.0 * far(0, 1) + far(0, 2));
-                let twist = cxy
-                    * (far(-1, -1) + far(1, -1) + far(-1, 1) + far(1, 1)
-                        - 2.0 * (far(-1, 0) + far(1, 0) + far(0, -1) + far(0, 1)));
-                // Next to an edge the mirrored neighbour is the node itself with the other sign.
-                let mirrored = |x: usize| f64::from(u8::from(x == 1)) + f64::from(u8::from(x == N - 1));
-                let middle = 6.0 * cx + 6.0 * cy + 4.0 * cxy - cx * mirrored(i) - cy * mirrored(k);
-                let own = cx * mirrored(i) * -w[i][k] + cy * mirrored(k) * -w[i][k];
-                let new = (q - (along + across + twist - own)) / middle;
-                let step = 1.4 * (new - w[i][k]);
-                w[i][k] += step;
-                change = change.max(step.abs());
-            }
+    let fold = |x: i64| -> (i64, f64) {
+        let n = N as i64;
+        if x < 0 {
+            (-x, -1.0)
+        } else if x > n {
+            (2 * n - x, -1.0)
+        } else {
+            (x, 1.0)
         }
-        if change < 1e-9 {
-            break;
+    };
+    for i in 1..N as i64 {
+        for k in 1..N as i64 {
+            let row = (i - 1) as usize * ROW + (k - 1) as usize;
+            right[row] = load(i as f64 * hx, k as f64 * hy);
+            for (x, y, c) in stencil {
+                let ((a, s), (b, r)) = (fold(i + x), fold(k + y));
+                if a > 0 && a < N as i64 && b > 0 && b < N as i64 {
+                    matrix[row][(a - 1) as usize * ROW + (b - 1) as usize] += c * s * r;
+                }
+            }
         }
     }
-    w[N / 2][N / 2]
+    let band = 2 * ROW;
+    for p in 0..size {
+        for row in p + 1..(p + band + 1).min(size) {
+            let factor = matrix[row][p] / matrix[p][p];
+            if factor != 0.0 {
+                for column in p..(p + band + 1).min(size) {
+                    matrix[row][column] -= factor * matrix[p][column];
+                }
+                right[row] -= factor * right[p];
+            }
+        }
+    }
+    for p in (0..size).rev() {
+        let known: f64 = (p + 1..(p + band + 1).min(size)).map(|c| matrix[p][c] * right[c]).sum();
+        right[p] = (right[p] - known) / matrix[p][p];
+    }
+    right[(N / 2 - 1) * ROW + N / 2 - 1]
 }
 
 #[test]
@@ -87,7 +103,7 @@ fn differences_agree_with_the_series_under_a_patch() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 8, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 6, ..ProptestConfig::default() })]
     /// Any board's proportions.
     #[test]
     fn differences_agree_with_the_series(ratio in 0.6_f64..1.7, e in 3000.0_f64..14_000.0, across in 0.3_f64..1.0, t in 6.0_f64..21.0) {
