@@ -1,6 +1,19 @@
 //! baywright: from a measured vehicle bay and a short written design to checked, nested, proved cut files.
 //!
-//! The modules are the pipeline, in order; each imports only what stands above it in this list.
+//! The modules are the pipeline; each imports only what stands above it in this list:
+//!
+//! 1. [`units`], [`diag`], [`dim`], [`geom`]: what everything is said in
+//! 2. [`shop`]: profiles of boards, cutters, machines, slides, latches, fasteners
+//! 3. [`project`]: what the maker wrote
+//! 4. [`design`]: all sizes settled
+//! 5. [`parts`]: panels placed in the bay
+//! 6. [`fit`]: gaps judged
+//! 7. [`flat`]: closed contours per operation
+//! 8. [`nest`]: parts on sheets
+//! 9. [`toolpath`]: tool-centre moves
+//! 10. [`write`](mod@write): values to bytes
+//! 11. [`proof`]: bytes to a verdict
+//! 12. [`cli`], [`run`]: the commands
 
 pub mod cli;
 pub mod design;

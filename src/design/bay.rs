@@ -2,11 +2,16 @@
 
 use super::bench::Bench;
 use super::defaults::{PRACTICE, TAPE_UNCERTAINTY};
-use super::{codes, Anchor, Bay, KeepOut, Opening};
+use super::{codes, Anchor, Bay, KeepOut, OpenDoor, Opening};
 use crate::diag::{Finding, Span};
 use crate::dim::{Dim, Source, SourceKind};
 use crate::project;
 use crate::units::Mm;
+
+/// No door of a vehicle turns further than this from shut, in degrees.
+const WIDEST_DOOR_DEG: f64 = 275.0;
+/// Thickness of a door's leaf where nothing is written. Common practice, no source.
+const DOOR_THICKNESS: Mm = Mm(60.0);
 
 impl Bench<'_> {
     pub(super) fn bay(&mut self) -> Option<Bay> {
@@ -21,12 +26,16 @@ impl Bench<'_> {
         let width = written.width.as_ref().and_then(|m| self.measured(m, "bay width"));
         let depth = written.depth.as_ref().and_then(|m| self.measured(m, "bay depth"));
         let height = written.height.as_ref().and_then(|m| self.measured(m, "bay height"));
+        if let Some(square) = &written.square {
+            self.closure(square);
+        }
         Some(Bay {
             opening: written.opening.as_ref().and_then(|opening| self.opening(opening, width.as_ref(), height.as_ref())),
             width,
             depth,
             height,
             door: self.door(&written.door),
+            open_doors: written.open_doors.iter().filter_map(|d| self.open_door(d)).collect(),
             keep_outs: written.keep_outs.iter().filter_map(|k| self.keep_out(k)).collect(),
             anchors: written.anchors.iter().filter_map(|a| self.anchor(a)).collect(),
             span: Some(written.span),
@@ -43,7 +52,11 @@ impl Bench<'_> {
         for (index, reading) in measured.readings.iter().enumerate() {
             self.positive(reading, label);
             self.check_bay(reading, label);
-            dims.push(self.reading(reading.value, reading.span, &format!("{label} reading {}", index + 1), uncertainty));
+            let called = match measured.places.get(index) {
+                Some(place) => format!("{label} at {place}"),
+                None => format!("{label} reading {}", index + 1),
+            };
+            dims.push(self.reading(reading.value, reading.span, &called, uncertainty));
         }
         Dim::least(dims).map(|dim| dim.named(label))
     }
@@ -135,6 +148,28 @@ impl Bench<'_> {
                 (height, reach)
             })
             .collect()
+    }
+
+    fn open_door(&mut self, door: &project::OpenDoor) -> Option<OpenDoor> {
+        let label = format!("open {} door", if door.hinge_left.as_ref()?.value { "left" } else { "right" });
+        let width = door.width.as_ref()?;
+        self.positive(width, &format!("width of the {label}"));
+        let angle = door.angle_deg.as_ref()?;
+        if angle.value > WIDEST_DOOR_DEG {
+            let message = format!("the {label} is said to open to {} degrees", angle.value);
+            self.stop(codes::DOOR_ANGLE, message, angle.span, "give the angle from shut: 90 stands straight out");
+        }
+        let thickness = match &door.thickness {
+            Some(t) => self.reading(t.value, t.span, &format!("{label} thickness"), None),
+            None => self.assumed(DOOR_THICKNESS, "Thickness of an open door's leaf", "door thickness"),
+        };
+        Some(OpenDoor {
+            hinge_left: door.hinge_left.as_ref()?.value,
+            width: self.reading(width.value, width.span, &format!("{label} width"), None),
+            angle: angle.value.to_radians(),
+            thickness,
+            span: Some(door.span),
+        })
     }
 
     fn keep_out(&mut self, keep_out: &project::KeepOut) -> Option<KeepOut> {

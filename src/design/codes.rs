@@ -50,6 +50,12 @@ pub const OVERRIDE_UNKNOWN: Code = Code::new("override-unknown", "An override na
 /// Checks that need a vehicle were left out.
 pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every check that needs the vehicle is left out.");
 
+/// Readings of one level that contradict each other.
+pub const READINGS_DISAGREE: Code =
+    Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
+/// An open door turned too far.
+pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned further than a door can turn.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PROFILE_UNKNOWN,
@@ -71,4 +77,6 @@ pub const ALL: &[Code] = &[
     CUT_OFF_PANEL,
     OVERRIDE_UNKNOWN,
     NO_BAY,
+    READINGS_DISAGREE,
+    DOOR_ANGLE,
 ];

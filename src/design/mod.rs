@@ -10,6 +10,7 @@ mod bay;
 mod bench;
 mod boards;
 mod carcass;
+mod closure;
 pub mod codes;
 mod defaults;
 mod drawer;

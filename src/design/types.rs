@@ -88,6 +88,8 @@ pub struct Bay {
     pub opening: Option<Opening>,
     /// How far the closed door reaches in: (height, reach) pairs, height rising.
     pub door: Vec<(Dim, Dim)>,
+    /// Doors as they stand while loading and while drawers are pulled out.
+    pub open_doors: Vec<OpenDoor>,
     /// Solids that must stay free.
     pub keep_outs: Vec<KeepOut>,
     /// Factory anchor points.
@@ -107,6 +109,21 @@ pub struct Opening {
     pub sill: Dim,
     /// From the bay's left to the opening's left.
     pub left: Dim,
+}
+
+/// A hinged door, opened.
+#[derive(Clone, Debug)]
+pub struct OpenDoor {
+    /// Hinged at the opening's left, looking in; else at its right.
+    pub hinge_left: bool,
+    /// Width of the leaf, from its hinge.
+    pub width: Dim,
+    /// How far it is turned from shut, in radians.
+    pub angle: f64,
+    /// Thickness of the leaf.
+    pub thickness: Dim,
+    /// Where it is declared.
+    pub span: Option<Span>,
 }
 
 /// A box that must stay free.

@@ -61,7 +61,7 @@ pub(super) fn end(panel: &Panel, axis: usize, upper: bool) -> Option<Dim> {
 }
 
 /// The panel that reaches furthest on an axis, with where it ends.
-fn outermost<'p>(panels: &[&'p Panel], axis: usize, upper: bool) -> Option<(&'p Panel, Dim)> {
+pub(super) fn outermost<'p>(panels: &[&'p Panel], axis: usize, upper: bool) -> Option<(&'p Panel, Dim)> {
     panels.iter().filter_map(|p| Some((*p, end(p, axis, upper)?))).reduce(|best, next| {
         let further = if upper { next.1.nominal() > best.1.nominal() } else { next.1.nominal() < best.1.nominal() };
         if further {
@@ -164,7 +164,7 @@ fn to_door(bay: &Bay, panels: &[&Panel]) -> Vec<Gap> {
 }
 
 /// The heights at which the door can be nearest to something between two heights: its corners there, and both ends.
-fn heights_seen(door: &[(Dim, Dim)], low: f64, high: f64) -> Vec<(f64, Dim)> {
+pub(super) fn heights_seen(door: &[(Dim, Dim)], low: f64, high: f64) -> Vec<(f64, Dim)> {
     let mut list: Vec<(f64, Dim)> =
         door.iter().map(|(h, r)| (h.nominal().0, r.clone())).filter(|(h, _)| *h >= low && *h <= high).collect();
     for h in [low, high] {

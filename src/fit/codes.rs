@@ -3,8 +3,21 @@
 use crate::diag::Code;
 
 /// Every code of this stage.
-pub const ALL: &[Code] =
-    &[GAP_FAILS, GAP_DOUBTFUL, GAP_TIGHT, SOLIDS_OVERLAP, NOT_MEASURED, PANEL_TOO_LARGE, ASSEMBLE_INSIDE];
+pub const ALL: &[Code] = &[
+    GAP_FAILS,
+    GAP_DOUBTFUL,
+    GAP_TIGHT,
+    SOLIDS_OVERLAP,
+    NOT_MEASURED,
+    PANEL_TOO_LARGE,
+    ASSEMBLE_INSIDE,
+    WAY_BLOCKED,
+    WAYS_EXCLUDE,
+    WAY_IN_BLOCKED,
+    BOLT_OUT_OF_REACH,
+    NO_WAY_TO_ASSEMBLE,
+    NO_DRIVER_WAY,
+];
 
 /// See its text.
 pub const GAP_FAILS: Code = Code::new("gap-fails", "A gap lies outside its window even when every size is nominal.");
@@ -25,3 +38,20 @@ pub const PANEL_TOO_LARGE: Code =
 /// See its text.
 pub const ASSEMBLE_INSIDE: Code =
     Code::new("assemble-inside", "A unit does not pass the load opening in one piece and must be put together inside.");
+/// See its text.
+pub const WAY_BLOCKED: Code = Code::new("way-blocked", "A drawer or table meets something on its way.");
+/// See its text.
+pub const WAYS_EXCLUDE: Code =
+    Code::new("ways-exclude", "Two things that move cannot be open, or moved, in every combination.");
+/// See its text.
+pub const WAY_IN_BLOCKED: Code =
+    Code::new("way-in-blocked", "A unit passes the load opening but cannot be moved from there to its place.");
+/// See its text.
+pub const BOLT_OUT_OF_REACH: Code =
+    Code::new("bolt-out-of-reach", "No tool reaches the bolt of an anchor from above once the unit stands.");
+/// See its text.
+pub const NO_WAY_TO_ASSEMBLE: Code =
+    Code::new("no-way-to-assemble", "A part has no straight way to its place, in whatever order the parts go together.");
+/// See its text.
+pub const NO_DRIVER_WAY: Code =
+    Code::new("no-driver-way", "A screw cannot be driven, because a part stands behind its head when it goes in.");

@@ -1,18 +1,30 @@
 //! Checks of the design: gaps with their stack-up, overlaps, bay and doors. Changes nothing.
 //!
 //! Takes: [`Design`](crate::design::Design) and [`Model`](crate::parts::Model).
-//! Gives: [`Ledger`], findings.
+//! Gives: [`Ledger`], findings; the [`ways`] of what moves, how units are [loaded](load()), the order to [`assemble`] in.
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
+mod assembly;
 mod bay;
 pub mod codes;
 mod ledger;
 pub mod load;
+mod loading;
+mod motion;
+mod mover;
 mod opening;
 mod overlap;
+mod passage;
+mod screws;
+mod solid;
+mod split;
+mod vehicle;
 
+pub use assembly::{assemble, AssemblyStep};
 pub use ledger::{Ledger, LedgerLine, Verdict};
+pub use loading::{load, LoadPlan};
+pub use motion::{ways, Way};
 
 use crate::design::Design;
 use crate::diag::Checked;
@@ -24,6 +36,9 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     let mut findings = overlap::check(model);
     let mut gaps: Vec<Gap> = model.gaps.clone();
     gaps.extend(bay::gaps(design, model, &mut findings));
+    gaps.extend(motion::check(design, model, &mut findings));
+    gaps.extend(loading::check(design, model, &mut findings));
+    findings.extend(assemble(model).findings);
     let ledger = Ledger::judge(&gaps);
     findings.extend(ledger.findings(&gaps));
     Checked::new(ledger, findings)

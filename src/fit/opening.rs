@@ -5,10 +5,8 @@ use super::codes;
 use crate::design::{Bay, Opening};
 use crate::diag::Finding;
 use crate::dim::Dim;
-use crate::geom::Box3;
 use crate::parts::{Gap, Model, Motion, Panel};
 use crate::units::Mm;
-use std::collections::BTreeMap;
 
 /// Air wanted between what is pulled out and the opening's edges. Common practice, no source.
 const TO_EDGE: Mm = Mm(3.0);
@@ -47,7 +45,7 @@ fn pulled_out(bay: &Bay, opening: &Opening, model: &Model, motion: &Motion) -> O
     })
 }
 
-/// Panels that cannot pass the opening at all, and units that can only be put together inside.
+/// Panels that cannot pass the opening at all.
 pub(super) fn passing(opening: &Opening, model: &Model, findings: &mut Vec<Finding>) {
     let (wide, high) = (opening.width.nominal(), opening.height.nominal());
     let diagonal = Mm(wide.0.hypot(high.0));
@@ -67,36 +65,4 @@ pub(super) fn passing(opening: &Opening, model: &Model, findings: &mut Vec<Findi
             );
         }
     }
-    let mut units: BTreeMap<&str, Box3> = BTreeMap::new();
-    for panel in &model.panels {
-        let Some(solid) = panel.solid() else { continue };
-        units.entry(&panel.unit).and_modify(|b| *b = around(b, &solid)).or_insert(solid);
-    }
-    for (unit, solid) in units {
-        let mut size = [solid.max.x - solid.min.x, solid.max.y - solid.min.y, solid.max.z - solid.min.z];
-        size.sort_by(f64::total_cmp);
-        let (least, most) = (wide.min(high), wide.max(high));
-        if Mm(size[0]) > least || Mm(size[1]) > most {
-            findings.push(
-                Finding::note(
-                    codes::ASSEMBLE_INSIDE,
-                    format!(
-                        "{unit}, {} x {} x {} mm, does not pass the opening of {wide} x {high} mm in one piece",
-                        Mm(size[0]),
-                        Mm(size[1]),
-                        Mm(size[2])
-                    ),
-                )
-                .part(unit)
-                .remedy("put it together inside the vehicle"),
-            );
-        }
-    }
-}
-
-fn around(a: &Box3, b: &Box3) -> Box3 {
-    let pick = |f: fn(f64, f64) -> f64, p: crate::geom::Point3, q: crate::geom::Point3| {
-        crate::geom::Point3::new(f(p.x, q.x), f(p.y, q.y), f(p.z, q.z))
-    };
-    Box3 { min: pick(f64::min, a.min, b.min), max: pick(f64::max, a.max, b.max) }
 }

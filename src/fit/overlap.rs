@@ -2,12 +2,10 @@
 
 use super::codes;
 use crate::diag::Finding;
+use crate::geom::tolerance::TOUCH;
 use crate::geom::Box3;
 use crate::parts::{Model, Panel, PanelId};
 use crate::units::Mm;
-
-/// Two solids overlapping by less than this touch: below what any saw can show.
-const TOUCH: f64 = 0.01;
 
 /// Every pair of panels that overlap without a joint between them.
 pub(super) fn check(model: &Model) -> Vec<Finding> {

@@ -46,9 +46,13 @@ pub const ON_OUTLINE: f64 = 0.01;
 pub const NO_MOVE: f64 = 1e-9;
 /// A bulge this near to 1 is written as a half turn: its arc differs from one by the square of this, of its radius.
 pub const HALF_TURN_BULGE: f64 = 1e-6;
+/// How near a factor must be to a half, a third and the like to be called so.
+pub const SAME_FACTOR: f64 = 1e-12;
 /// How far a chord may leave its arc where a part's shape is covered by rectangles for nesting.
 pub const NEST_STAIRCASE: f64 = 0.1;
 /// How far a blank on the saw may differ from its part: the step the nesting counts in, and some rounding.
 pub const NEST_STEP: f64 = 0.011;
 /// Bolts lie in one line when the determinant of their second moments is below this share of the largest of them squared.
 pub const IN_LINE: f64 = 1e-6;
+/// Two solids overlapping by less than this touch: below what any saw can show.
+pub const TOUCH: f64 = 0.01;

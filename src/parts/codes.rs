@@ -12,6 +12,7 @@ pub const ALL: &[Code] = &[
     SHARES_DO_NOT_FIT,
     ANCHOR_NEEDS_BASE,
     ANCHOR_OFF_BASE,
+    ANCHOR_OFF_FLOOR,
     ANCHOR_UNDER_UPRIGHT,
     SLIDE_LONGER_THAN_BOX,
     SLIDE_LONGER_THAN_CELL,
@@ -133,4 +134,9 @@ pub const NOTHING_HOLDS_IT: Code =
 pub const GROOVE_MEETS_FINGERS: Code = Code::new(
     "groove-meets-fingers",
     "A bottom's groove is wider than the lowest finger of a box's corner, and would open it.",
+);
+/// See its text.
+pub const ANCHOR_OFF_FLOOR: Code = Code::new(
+    "anchor-off-floor",
+    "A carcass that stands on another names anchors in the floor, which its base does not reach.",
 );

@@ -4,6 +4,7 @@ use super::builder::{nearest, same_name};
 use super::Model;
 use crate::diag::{Place, Texts};
 use crate::dim::{Dim, Sign, SourceKind, Step};
+use crate::geom::tolerance;
 use crate::units::Mm;
 use serde::Serialize;
 use std::fmt::Write as _;
@@ -197,7 +198,7 @@ fn formula(dim: &Dim) -> String {
 fn product(factor: f64, inner: &Dim) -> String {
     for (value, text) in [(0.5, "half of"), (1.0 / 3.0, "a third of"), (2.0 / 3.0, "two thirds of"), (0.25, "a quarter of")]
     {
-        if (factor - value).abs() < 1e-12 {
+        if (factor - value).abs() < tolerance::SAME_FACTOR {
             return format!("{text} {}", describe(inner));
         }
     }

@@ -1,5 +1,6 @@
 //! `[bay]`: the measured room.
 
+use super::measure::measured;
 use super::table::{unique, Desk, Table};
 use super::tree::{Node, Value};
 use super::{Length, Text, Written};
@@ -9,8 +10,10 @@ use crate::units::Mm;
 /// A size measured with a tape.
 #[derive(Clone, Debug)]
 pub struct Measured {
-    /// The readings; at least one.
+    /// The readings; at least one. A grid is read row by row.
     pub readings: Vec<Length>,
+    /// Where each was taken, when said: `height 300, depth 900`; as many as there are readings, or none.
+    pub places: Vec<String>,
     /// How far each may be off, either way; `None` when not said.
     pub uncertainty: Option<Length>,
     /// Where it is written.
@@ -30,6 +33,10 @@ pub struct Bay {
     pub opening: Option<Opening>,
     /// `door`: pairs of height and reach.
     pub door: Vec<Written<[Mm; 2]>>,
+    /// `[[bay.open_door]]`: doors as they stand while loading.
+    pub open_doors: Vec<OpenDoor>,
+    /// `square`: four sides and two diagonals that must agree.
+    pub square: Option<Square>,
     /// `[[bay.keep_out]]`.
     pub keep_outs: Vec<KeepOut>,
     /// `[[bay.anchor]]`.
@@ -81,6 +88,30 @@ pub struct Anchor {
     pub span: Span,
 }
 
+/// `[[bay.open_door]]`.
+#[derive(Clone, Debug)]
+pub struct OpenDoor {
+    /// `hinge`: true for left, looking in.
+    pub hinge_left: Option<Written<bool>>,
+    /// `width` of the leaf, from its hinge.
+    pub width: Option<Length>,
+    /// `angle` it opens to from shut, in degrees.
+    pub angle_deg: Option<Written<f64>>,
+    /// `thickness` of the leaf.
+    pub thickness: Option<Length>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// `square = { front, rear, left, right, diagonals }`: a level measured all round.
+#[derive(Clone, Debug)]
+pub struct Square {
+    /// `front`, `rear`, `left`, `right`, then the diagonals: front left to rear right, front right to rear left.
+    pub readings: [Option<Length>; 6],
+    /// Where it is written.
+    pub span: Span,
+}
+
 pub(super) fn read(mut table: Table<'_>) -> Bay {
     let bay = Bay {
         width: measured(&mut table, "width"),
@@ -88,6 +119,8 @@ pub(super) fn read(mut table: Table<'_>) -> Bay {
         height: measured(&mut table, "height"),
         opening: table.table("opening").map(opening),
         door: door(&mut table),
+        open_doors: table.tables("open_door").into_iter().map(open_door).collect(),
+        square: table.table("square").map(square),
         keep_outs: table.tables("keep_out").into_iter().enumerate().map(|(i, t)| keep_out(t, i)).collect(),
         anchors: table.tables("anchor").into_iter().enumerate().map(|(i, t)| anchor(t, i)).collect(),
         span: table.span,
@@ -96,27 +129,6 @@ pub(super) fn read(mut table: Table<'_>) -> Bay {
     unique(table.desk, "anchor", bay.anchors.iter().map(|a| &a.name));
     table.finish();
     bay
-}
-
-/// A number, a list of readings, or `{ readings, uncertainty }`.
-fn measured(table: &mut Table<'_>, key: &'static str) -> Option<Measured> {
-    let node = table.get(key)?;
-    let called = table.called(key);
-    let (readings, uncertainty) = match &node.value {
-        Value::Table(_) => {
-            let mut inner = Table::open(table.desk, &called, node)?;
-            let uncertainty = inner.length("uncertainty");
-            let readings =
-                inner.need("readings", "[...]", |t, key| t.get(key).map(|node| readings(t.desk, &t.called(key), node)));
-            inner.finish();
-            (readings?, uncertainty)
-        }
-        _ => (readings(table.desk, &called, node), None),
-    };
-    if readings.is_empty() {
-        return None;
-    }
-    Some(Measured { readings, uncertainty, span: node.span })
 }
 
 /// One reading or a list of them; a bad one is reported and left out.
@@ -150,6 +162,29 @@ fn opening(mut table: Table<'_>) -> Opening {
 fn door(table: &mut Table<'_>) -> Vec<Written<[Mm; 2]>> {
     let desk = table.desk;
     table.list("door").into_iter().filter_map(|(called, node)| desk.lengths(&called, node)).collect()
+}
+
+fn open_door(mut table: Table<'_>) -> OpenDoor {
+    let sides = [("left", true), ("right", false)];
+    let door = OpenDoor {
+        hinge_left: table.need("hinge", "\"left\"", |t, key| t.one_of(key, &sides)),
+        width: table.need("width", "545", Table::length),
+        angle_deg: table.need("angle", "90", Table::amount),
+        thickness: table.length("thickness"),
+        span: table.span,
+    };
+    table.finish();
+    door
+}
+
+fn square(mut table: Table<'_>) -> Square {
+    let diagonals = table.need("diagonals", "[1768, 1770]", Table::lengths::<2>);
+    let diagonal = |i: usize| diagonals.as_ref().map(|d| Written { value: d.value[i], span: d.span });
+    let mut side = |key: &'static str| table.need(key, "1184", Table::length);
+    let readings = [side("front"), side("rear"), side("left"), side("right"), diagonal(0), diagonal(1)];
+    let square = Square { readings, span: table.span };
+    table.finish();
+    square
 }
 
 fn keep_out(mut table: Table<'_>, index: usize) -> KeepOut {

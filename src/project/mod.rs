@@ -11,6 +11,7 @@ mod additions;
 mod bay;
 mod carcass;
 mod drawer;
+mod measure;
 mod notes;
 mod panel;
 mod read;
@@ -22,7 +23,7 @@ mod types;
 mod vehicle;
 
 pub use additions::{Lip, LipEdge, Play, PullOut};
-pub use bay::{Anchor, Bay, KeepOut, Measured, Opening};
+pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square};
 pub use carcass::{Back, Carcass, Cell, Column, Joint, Size, Top};
 pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
 pub use notes::{Override, Pin, Stow};

@@ -13,14 +13,14 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
     let derived = derive(&args.project, common.profiles.as_deref())?;
     if screen.json {
         let ledger: Vec<Value> = derived.ledger.iter().flat_map(|l| &l.lines).map(as_data).collect();
-        screen.data(&json!({ "findings": render::json(&derived.findings, &derived.texts), "ledger": ledger }))?;
+        Screen::data(&json!({ "findings": render::json(&derived.findings, &derived.texts), "ledger": ledger }))?;
     } else {
         screen.findings(&derived.findings, &derived.texts);
         if let Some(ledger) = &derived.ledger {
-            screen.print(&table(ledger))?;
+            Screen::print(&table(ledger))?;
         }
         let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-        screen.print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))?;
+        Screen::print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }

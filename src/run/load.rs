@@ -23,7 +23,7 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
     let mine = |f: &&Finding| load::codes::ALL.contains(&f.code) || f.severity == Severity::Stop;
     let findings: Vec<Finding> = derived.findings.iter().filter(mine).cloned().collect();
     if screen.json {
-        screen.data(&data(&derived, report, &cost, run_s, &findings))?;
+        Screen::data(&data(&derived, report, &cost, run_s, &findings))?;
     } else {
         screen.findings(&findings, &derived.texts);
         let mut text = format!("{}\nMass, strength, restraint\n", design.title);
@@ -31,14 +31,14 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
             append(&mut text, section);
         }
         let _ = writeln!(text, "\n{}", tally(&findings));
-        screen.print(&text)?;
+        Screen::print(&text)?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }
 
 fn nothing(derived: &Derived, screen: &Screen) -> Result<Outcome, Trouble> {
     if screen.json {
-        screen.data(&json!({ "load": null, "findings": render::json(&derived.findings, &derived.texts) }))?;
+        Screen::data(&json!({ "load": null, "findings": render::json(&derived.findings, &derived.texts) }))?;
     } else {
         screen.findings(&derived.findings, &derived.texts);
         screen.say(&format!("Nothing could be weighed: {}.", tally(&derived.findings)));

@@ -56,7 +56,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         return refused(&derived, screen, &out);
     }
     if screen.json {
-        return screen.data(&json!({
+        return Screen::data(&json!({
             "pack": out.display().to_string(),
             "files": files.keys().collect::<Vec<_>>(),
             "revision": verdict.as_ref().map(|v| v.revision.clone()),
@@ -64,7 +64,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    screen.print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
 }
 
 /// What the model was turned into.
@@ -98,7 +98,7 @@ fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec
 /// Says why there is no pack; exit code 1.
 fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Trouble> {
     if screen.json {
-        screen.data(&json!({ "pack": null, "findings": render::json(&derived.findings, &derived.texts) }))?;
+        Screen::data(&json!({ "pack": null, "findings": render::json(&derived.findings, &derived.texts) }))?;
     } else {
         screen.findings(&derived.findings, &derived.texts);
         screen.say(&format!("No pack was written to {}: {}.", out.display(), tally(&derived.findings)));

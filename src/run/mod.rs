@@ -53,9 +53,9 @@ pub fn run(cli: &Cli) -> ExitCode {
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Cli::command(), "baywright", &mut script);
-            screen.bytes(&script)
+            Screen::bytes(&script)
         }
-        Command::Man => manual().and_then(|page| screen.bytes(&page)),
+        Command::Man => manual().and_then(|page| Screen::bytes(&page)),
     };
     match result {
         Ok(Outcome::Fine) => ExitCode::SUCCESS,

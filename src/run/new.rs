@@ -24,18 +24,18 @@ pub(super) fn run(args: &NewArgs, screen: &Screen) -> Result<Outcome, Trouble> {
             "name a new file; nothing was changed",
         ));
     }
-    let text = starter(&answers(args, screen)?);
+    let text = starter(&answers(args)?);
     disk::write_new(&args.project, &text)?;
     let name = args.project.display();
     screen.say(&format!("Wrote {name}. Measure your bay, change its figures, then: baywright check {name}"));
     Ok(Outcome::Fine)
 }
 
-fn answers(args: &NewArgs, screen: &Screen) -> Result<StarterAnswers, Trouble> {
-    let ask = screen.is_dialogue() && !args.yes && args.bay.is_none() && args.unit_size.is_none();
+fn answers(args: &NewArgs) -> Result<StarterAnswers, Trouble> {
+    let ask = Screen::is_dialogue() && !args.yes && args.bay.is_none() && args.unit_size.is_none();
     let question = |given: Option<String>, question: &str, usual: &str| match given {
         Some(given) => Ok(given),
-        None if ask => screen.ask(question, usual),
+        None if ask => Screen::ask(question, usual),
         None => Ok(usual.to_owned()),
     };
     let title = question(args.title.clone(), "Title?", "First unit")?;

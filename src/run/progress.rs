@@ -11,7 +11,7 @@ const QUIET: Duration = Duration::from_secs(1);
 
 /// The bar; stays hidden for short work and without a terminal.
 pub(super) struct Bar {
-    bar: ProgressBar,
+    drawn: ProgressBar,
     begun: Instant,
     visible: bool,
 }
@@ -22,23 +22,28 @@ impl Bar {
         if let Ok(style) = ProgressStyle::with_template("nesting {bar:30} {percent:>3} %  {msg}") {
             bar.set_style(style);
         }
-        Self { bar, begun: Instant::now(), visible: !screen.json && std::io::stderr().is_terminal() }
+        Self { drawn: bar, begun: Instant::now(), visible: !screen.json && std::io::stderr().is_terminal() }
     }
 
     pub(super) fn done(&self) {
-        self.bar.finish_and_clear();
+        self.drawn.finish_and_clear();
     }
 }
 
 impl Watch for Bar {
     fn go_on(&self, progress: Progress) -> bool {
         if self.visible && self.begun.elapsed() > QUIET {
-            if self.bar.is_hidden() {
-                self.bar.set_draw_target(ProgressDrawTarget::stderr());
+            if self.drawn.is_hidden() {
+                self.drawn.set_draw_target(ProgressDrawTarget::stderr());
             }
             let boards = progress.boards.max(1) as f64;
-            self.bar.set_position(((progress.board as f64 + progress.done) / boards * 1000.0) as u64);
-            self.bar.set_message(format!("board {} of {}, {} sheets", progress.board + 1, progress.boards, progress.sheets));
+            self.drawn.set_position(((progress.board as f64 + progress.done) / boards * 1000.0) as u64);
+            self.drawn.set_message(format!(
+                "board {} of {}, {} sheets",
+                progress.board + 1,
+                progress.boards,
+                progress.sheets
+            ));
         }
         true
     }

@@ -12,9 +12,9 @@ pub(super) fn run(args: &ProveArgs, screen: &Screen) -> Result<Outcome, Trouble>
     files.remove("proof.txt");
     let verdict = proof::prove(&files);
     if screen.json {
-        screen.bytes(&verdict.to_json())?;
+        Screen::bytes(&verdict.to_json())?;
     } else {
-        screen.print(&verdict.to_text())?;
+        Screen::print(&verdict.to_text())?;
     }
     Ok(if verdict.passed { Outcome::Fine } else { Outcome::Stopped })
 }

@@ -23,17 +23,17 @@ impl Screen {
     }
 
     /// Whether a person watches both ends.
-    pub(super) fn is_dialogue(&self) -> bool {
+    pub(super) fn is_dialogue() -> bool {
         io::stdin().is_terminal() && io::stderr().is_terminal()
     }
 
     /// Prints a result.
-    pub(super) fn print(&self, text: &str) -> Result<Outcome, Trouble> {
-        self.bytes(text.as_bytes())
+    pub(super) fn print(text: &str) -> Result<Outcome, Trouble> {
+        Self::bytes(text.as_bytes())
     }
 
     /// Prints bytes as they are. A reader that has gone away (`| head`) is not an error.
-    pub(super) fn bytes(&self, bytes: &[u8]) -> Result<Outcome, Trouble> {
+    pub(super) fn bytes(bytes: &[u8]) -> Result<Outcome, Trouble> {
         let mut out = io::stdout().lock();
         match out.write_all(bytes).and_then(|()| out.flush()) {
             Err(e) if e.kind() != io::ErrorKind::BrokenPipe => Err(Trouble::output(&e)),
@@ -42,8 +42,8 @@ impl Screen {
     }
 
     /// Prints data.
-    pub(super) fn data(&self, value: &Value) -> Result<Outcome, Trouble> {
-        self.print(&format!("{value:#}\n"))
+    pub(super) fn data(value: &Value) -> Result<Outcome, Trouble> {
+        Self::print(&format!("{value:#}\n"))
     }
 
     /// Says something on the way, to the person only.
@@ -55,7 +55,7 @@ impl Screen {
     }
 
     /// Asks a question; an empty answer takes the usual one.
-    pub(super) fn ask(&self, question: &str, usual: &str) -> Result<String, Trouble> {
+    pub(super) fn ask(question: &str, usual: &str) -> Result<String, Trouble> {
         let mut err = io::stderr().lock();
         let asked = write!(err, "{question} [{usual}] ").and_then(|()| err.flush());
         let mut answer = String::new();

@@ -4,7 +4,7 @@ use super::derive::load_shop;
 use super::screen::Screen;
 use super::{Outcome, Trouble};
 use crate::cli::{Common, ShopArgs};
-use crate::diag::Texts;
+use crate::diag::{Severity, Texts};
 use crate::shop::describe;
 use serde_json::json;
 use std::path::Path;
@@ -15,8 +15,15 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
     let shop = load_shop(&mut texts, common.profiles.as_deref(), Path::new(""), &mut findings)?;
     screen.findings(&findings, &texts);
     let Some(shop) = shop else { return Ok(Outcome::Stopped) };
+    // What is in order is shown all the same; the exit code says that something is not.
+    let outcome = if findings.iter().any(|f| f.severity == Severity::Stop) { Outcome::Stopped } else { Outcome::Fine };
     let Some(id) = &args.id else {
-        return if screen.json { screen.data(&describe::list_json(&shop)) } else { screen.print(&describe::list(&shop)) };
+        if screen.json {
+            Screen::data(&describe::list_json(&shop))?;
+        } else {
+            Screen::print(&describe::list(&shop))?;
+        }
+        return Ok(outcome);
     };
     let cards = describe::with_id(&shop, id).map_err(|near| {
         let hint = if near.is_empty() {
@@ -27,10 +34,11 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
         Trouble::new(format!("the shop has nothing called {id}"), hint)
     })?;
     if screen.json {
-        return screen.data(&json!(cards.iter().map(describe::json).collect::<Vec<_>>()));
+        Screen::data(&json!(cards.iter().map(describe::json).collect::<Vec<_>>()))?;
+        return Ok(outcome);
     }
     for card in &cards {
-        screen.print(&describe::text(card))?;
+        Screen::print(&describe::text(card))?;
     }
-    Ok(Outcome::Fine)
+    Ok(outcome)
 }

@@ -24,15 +24,15 @@ pub(super) fn run(args: &WhyArgs, common: &Common, screen: &Screen) -> Result<Ou
     })?;
     let reasons: Vec<why::Reason> = dims.iter().map(|d| why::explain(d, &derived.texts)).collect();
     if screen.json {
-        return screen.data(&json!(reasons));
+        return Screen::data(&json!(reasons));
     }
     let stops: Vec<_> = derived.findings.iter().filter(|f| f.severity == Severity::Stop).cloned().collect();
     screen.findings(&stops, &derived.texts);
     for (reason, dim) in reasons.iter().zip(&dims) {
-        screen.print(&why::lines(reason))?;
+        Screen::print(&why::lines(reason))?;
         if let Some(n) = args.inches {
             let inches = crate::units::inches(dim.nominal(), n.into());
-            screen.print(&format!("  in inches: {inches}\n"))?;
+            Screen::print(&format!("  in inches: {inches}\n"))?;
         }
     }
     Ok(Outcome::Fine)
@@ -44,9 +44,9 @@ fn names(model: &Model, screen: &Screen) -> Result<Outcome, Trouble> {
     let sizes: Vec<_> = model.sizes.iter().filter_map(|d| d.name()).collect();
     let gaps: Vec<_> = model.gaps.iter().map(|g| g.name.as_str()).collect();
     if screen.json {
-        return screen.data(&json!({ "parts": parts, "sizes": sizes, "gaps": gaps }));
+        return Screen::data(&json!({ "parts": parts, "sizes": sizes, "gaps": gaps }));
     }
-    screen.print(&format!(
+    Screen::print(&format!(
         "Parts:\n  {}\nSizes:\n  {}\nGaps:\n  {}\n",
         parts.join("\n  "),
         sizes.join("\n  "),

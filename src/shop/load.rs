@@ -18,7 +18,7 @@ const MOST_SYNTAX: usize = 3;
 
 /// Reads the built-in profiles, then each extra file; a later profile of the same kind and id replaces the earlier.
 ///
-/// A profile that cannot be used is left out (an earlier one of its id stays) and the reasons are stoppers. The shop is always
+/// A file that is a copy of a built-in one is passed over. A profile that cannot be used is left out (an earlier one of its id stays) and the reasons are stoppers. The shop is always
 /// there, with every profile that is in order.
 #[must_use]
 pub fn load(texts: &Texts, extra: &[FileId]) -> Checked<Shop> {
@@ -26,7 +26,9 @@ pub fn load(texts: &Texts, extra: &[FileId]) -> Checked<Shop> {
     for (name, text) in BUILT_IN {
         loader.file(None, name, text);
     }
-    for id in extra {
+    // A plain copy of a built-in file, as in this program's own source folder, replaces nothing.
+    let copy = |id: &&FileId| BUILT_IN.iter().any(|(_, text)| *text == texts.text(**id));
+    for id in extra.iter().filter(|id| !copy(id)) {
         loader.file(Some(*id), texts.name(*id), texts.text(*id));
     }
     loader.check_needs();

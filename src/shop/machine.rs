@@ -66,6 +66,34 @@ pub struct Router {
     pub dialect: Dialect,
     /// Where it parks, in the sheet frame, at clearance height.
     pub park: [Mm; 2],
+    /// Habits that a shop may do without.
+    pub habits: Habits,
+}
+
+/// What a shop does beyond the plain cut; the default does none of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Habits {
+    /// Wood left at outlines and openings by the passes, and taken off in a last thin pass over the whole depth.
+    pub edge_pass: Option<Mm>,
+    /// Whether passes that leave wood for a last one run against [`Router::climb`].
+    pub rough_other_way: bool,
+    /// Run once round the used rectangle in the air before the first cut of a set-up.
+    pub air_trace: bool,
+    /// Screws through the waste that hold the sheet down.
+    pub screws: Option<HoldDownScrews>,
+}
+
+/// Screws that hold a sheet down, driven from above into the spoilboard through drilled holes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HoldDownScrews {
+    /// Diameter of the hole drilled for each.
+    pub hole: Mm,
+    /// Diameter of the head or its washer.
+    pub head: Mm,
+    /// How far the head stands over the sheet.
+    pub head_height: Mm,
+    /// Largest distance wanted from any waste to the nearest screw.
+    pub spacing: Mm,
 }
 
 /// Where z is zero.

@@ -22,5 +22,5 @@ mod value;
 pub use builtin::BUILT_IN;
 pub use find::nearest;
 pub use load::load;
-pub use machine::{Dialect, HoldDown, Laser, Machine, Process, Router, ZZero};
+pub use machine::{Dialect, Habits, HoldDown, HoldDownScrews, Laser, Machine, Process, Router, ZZero};
 pub use types::*;

@@ -1,23 +1,30 @@
 //! One sheet in one set-up: its parts in the program frame, heights, and the choice of cutter for a cut.
 
+use super::centre::{along_edge, Waste};
 use super::codes;
+use super::cuts;
 use super::edge::Setting;
 use super::moves::{Feeds, Moves};
 use super::passes;
 use super::path::Path;
 use super::room::Room;
-use super::{Block, SheetSide};
+use super::screws;
+use super::store::{Centre, Of, Slug, Store};
+use super::{Block, Move, SheetSide, Work};
 use crate::design::Design;
 use crate::diag::Finding;
 use crate::flat::{FlatCut, FlatPart, Operation};
-use crate::geom::{tolerance, Contour, Point, Rect, Vec2};
+use crate::geom::{tolerance, Contour, Point, Point3, Rect, Region, Vec2};
 use crate::nest::{Placement, Sheet};
 use crate::shop::{Cutter, CutterKind, Machine, Material, Router, ZZero};
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// Kinds of work in the order they are done on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Phase {
+    /// Holes for hold-down screws.
+    HoldDown,
     /// Registration holes.
     Register,
     /// Drilled and bored holes.
@@ -28,6 +35,20 @@ pub(super) enum Phase {
     Inner,
     /// Outlines, and openings that hold other parts, by rank: inmost parts first, small before big.
     Outline(u32),
+}
+
+impl Phase {
+    /// What it is called in times and restart points.
+    pub(super) fn work(self) -> Work {
+        match self {
+            Self::HoldDown => Work::HoldDown,
+            Self::Register => Work::Registration,
+            Self::Drill => Work::Holes,
+            Self::Pocket => Work::Pockets,
+            Self::Inner => Work::Openings,
+            Self::Outline(_) => Work::Outlines,
+        }
+    }
 }
 
 /// One cut, ready to be put in order.
@@ -43,6 +64,8 @@ pub(super) struct Op {
 #[derive(Debug)]
 pub(super) struct Laid<'a> {
     pub(super) part: &'a FlatPart,
+    /// Index into the flat parts.
+    index: usize,
     pub(super) copy: u32,
     place: Place,
     pub(super) outline: Contour,
@@ -50,33 +73,56 @@ pub(super) struct Laid<'a> {
     pub(super) nested: u32,
 }
 
-/// From a part's frame to the program frame.
+/// From a part's frame to the program frame: first turned over (y becomes −y) where the sheet is, which gives the face frame;
+/// then turned by quarters; then moved.
 #[derive(Clone, Copy, Debug)]
 struct Place {
+    over: bool,
     turns: u32,
     by: Vec2,
-    /// Sheet width when the sheet is turned over about its x axis.
-    over: Option<f64>,
 }
 
 impl Place {
-    fn contour(&self, c: &Contour) -> Contour {
-        let laid = c.quarter_turned(self.turns).moved(self.by);
-        match self.over {
-            None => laid,
-            Some(width) => laid.mirrored_x().quarter_turned(2).moved(Vec2::new(0.0, width)),
+    /// On a sheet that lies as nested, or turned over about its x axis, given its width.
+    fn new(p: &Placement, over: Option<f64>) -> Self {
+        let (turns, by) = (p.turn.quarters(), p.at.to_vec2());
+        match over {
+            None => Self { over: false, turns, by },
+            Some(width) => Self { over: true, turns: (4 - turns) % 4, by: Vec2::new(by.x, width - by.y) },
         }
     }
 
-    fn point(&self, p: Point) -> Point {
+    /// From the part's frame to its face frame, turning sense kept.
+    fn face(&self, c: &Contour) -> Contour {
+        if self.over {
+            c.mirrored_x().quarter_turned(2)
+        } else {
+            c.clone()
+        }
+    }
+
+    /// From the face frame to the program frame.
+    fn lay(&self, c: &Contour) -> Contour {
+        c.quarter_turned(self.turns).moved(self.by)
+    }
+
+    /// From the face frame to the program frame.
+    fn lay_point(&self, p: Point) -> Point {
         let (x, y) = match self.turns % 4 {
             0 => (p.x, p.y),
             1 => (-p.y, p.x),
             2 => (-p.x, -p.y),
             _ => (p.y, -p.x),
         };
-        let laid = Point::new(x, y) + self.by;
-        self.over.map_or(laid, |width| Point::new(laid.x, width - laid.y))
+        Point::new(x, y) + self.by
+    }
+
+    fn contour(&self, c: &Contour) -> Contour {
+        self.lay(&self.face(c))
+    }
+
+    fn point(&self, p: Point) -> Point {
+        self.lay_point(if self.over { Point::new(p.x, -p.y) } else { p })
     }
 
     fn rect(&self, r: Rect) -> Rect {
@@ -100,6 +146,9 @@ pub(super) struct Bench<'a> {
     pub(super) through: f64,
     pub(super) clearance: f64,
     pub(super) found: Vec<Finding>,
+    /// Middles of hold-down screws, kept clear.
+    pub(super) screws: Vec<Point>,
+    store: &'a Store,
 }
 
 impl<'a> Bench<'a> {
@@ -110,13 +159,15 @@ impl<'a> Bench<'a> {
         parts: &'a [FlatPart],
         sheet: &Sheet,
         side: SheetSide,
+        store: &'a Store,
     ) -> Option<Self> {
         let over = (side == SheetSide::Second).then_some(sheet.width.0);
         let mut found = Vec::new();
         let lay = |p: &Placement| -> Option<Laid<'a>> {
             let part = parts.get(p.part)?;
-            let place = Place { turns: p.turn.degrees() / 90, by: p.at.to_vec2(), over };
-            Some(Laid { part, copy: p.copy, place, outline: place.contour(&part.outline.contour).ccw(), nested: 0 })
+            let place = Place::new(p, over);
+            let outline = place.contour(&part.outline.contour).ccw();
+            Some(Laid { part, index: p.part, copy: p.copy, place, outline, nested: 0 })
         };
         let mut laid: Vec<Laid<'a>> = sheet.placements.iter().filter_map(lay).collect();
         for i in 0..laid.len() {
@@ -142,7 +193,9 @@ impl<'a> Bench<'a> {
                 .remedy("lower the floor, or measure the sheets closer"),
             );
         }
-        let clearance = top + router.clearance.0;
+        // Over the heads of screws there is as much air again as over a bare sheet, 5 mm at least (trade pages).
+        let heads = router.habits.screws.map_or(0.0, |s| s.head_height.0 + screws::OVER_HEAD);
+        let clearance = top + router.clearance.0.max(heads);
         (!laid.is_empty()).then(|| Self {
             design,
             machine: &design.process.machine,
@@ -155,11 +208,18 @@ impl<'a> Bench<'a> {
             through,
             clearance,
             found,
+            screws: Vec::new(),
+            store,
         })
     }
 
     pub(super) fn cutter(&self, index: usize) -> &'a Arc<Cutter> {
         &self.design.process.cutters[index]
+    }
+
+    /// Whether a cutter's profile has a chip load for the sheet's material; without one it is not used.
+    pub(super) fn cuts_this(&self, cutter: &Cutter) -> bool {
+        cutter.chip_load.contains_key(&self.material)
     }
 
     /// Indices of cutters that run sideways: the outline cutter first, then the widest.
@@ -190,10 +250,14 @@ impl<'a> Bench<'a> {
         floor: f64,
         fits: &dyn Fn(f64) -> bool,
     ) -> Result<usize, Box<Finding>> {
-        let (mut short, mut shallow) = (None, None);
+        let (mut short, mut shallow, mut unknown) = (None, None, None);
         for index in self.cutters() {
             let cutter = self.cutter(index);
             if !fits(cutter.diameter.0 / 2.0) {
+                continue;
+            }
+            if !self.cuts_this(cutter) {
+                unknown = unknown.or(Some(index));
                 continue;
             }
             let blind = floor > self.through + tolerance::EDGE_REACHED;
@@ -231,6 +295,13 @@ impl<'a> Bench<'a> {
             )
             .limit("the cutter's up-cut part")
             .remedy("add an up-cut or down-cut cutter to those at hand")
+        } else if let Some(index) = unknown {
+            let name = &self.cutter(index).name;
+            Finding::stop(
+                codes::CHIP_UNKNOWN,
+                format!("{name} would fit {what}, but has no chip load for {}", passes::words(self.material)),
+            )
+            .remedy("give the chip load in the cutter's profile, or add another cutter")
         } else {
             let remedy = super::centre::widest(fits).map_or_else(
                 || "make the cut wider".to_owned(),
@@ -283,15 +354,54 @@ impl<'a> Bench<'a> {
             let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
             own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
         }
-        let clean = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
-        Room { edges: own, radius, sheet: self.sheet, clean, waste }
+        let heads = self.screws.iter().filter(|p| around.contains(**p));
+        own.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
+        let clean: Vec<Rect> = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
+        Room::new(path, &own, &clean, self.sheet, radius, waste)
     }
 
     /// A block of part `i` for a cut.
-    pub(super) fn block(&self, i: usize, cut: &FlatCut, moves: Moves) -> Block {
+    pub(super) fn block(&self, i: usize, cut: &FlatCut, phase: Phase, start: Point, moves: Vec<Move>) -> Block {
         let laid = &self.laid[i];
         let label = format!("{} {} {}", laid.part.id, laid.copy, cut.feature);
-        Block { placement: Some(i), feature: cut.feature.clone(), label, start: moves.start, moves: moves.list }
+        Block { placement: Some(i), feature: cut.feature.clone(), label, work: phase.work(), restart: None, start, moves }
+    }
+
+    /// Tool-centre contours of a cut of part `i`, in its face frame.
+    pub(super) fn centre(&self, i: usize, cut: &FlatCut, radius: f64) -> Rc<Centre> {
+        let laid = &self.laid[i];
+        self.store.centre(laid.of(cut), radius, || {
+            let region = laid.region(cut, radius);
+            let (edge, waste) = match cut.operation {
+                Operation::ThroughOutside => (region.outer, Waste::Outside),
+                _ => (region.outer.cw(), Waste::Inside),
+            };
+            along_edge(&edge, &region.inner, waste, radius)
+        })
+    }
+
+    /// Whether a cutter of this radius reaches all of a cut of part `i`.
+    pub(super) fn fits(&self, i: usize, cut: &FlatCut, radius: f64) -> bool {
+        matches!(*self.centre(i, cut, radius), Ok(Some(_)))
+    }
+
+    /// What falls out of an opening of part `i` cut with a cutter of this diameter.
+    pub(super) fn slug(&self, i: usize, cut: &FlatCut, across: f64) -> Slug {
+        let laid = &self.laid[i];
+        self.store.slug(laid.of(cut), across, || cuts::slug(&laid.region(cut, across / 2.0), across))
+    }
+
+    /// Moves that clear a cut of part `i`, computed once for all copies: from the face frame to the program frame.
+    pub(super) fn cleared(
+        &self,
+        i: usize,
+        cut: &FlatCut,
+        numbers: [f64; 4],
+        work: impl FnOnce() -> Option<Moves>,
+    ) -> Option<(Point, Vec<Move>)> {
+        let laid = &self.laid[i];
+        let moves = self.store.cleared(laid.of(cut), numbers, work)?;
+        Some((laid.place.lay_point(moves.start), moves.list.iter().map(|m| laid.lay_move(*m)).collect()))
     }
 
     /// A finding about an offset that failed.
@@ -307,12 +417,48 @@ impl<'a> Bench<'a> {
 }
 
 impl Laid<'_> {
+    /// From the part's frame to the program frame.
     pub(super) fn contour(&self, c: &Contour) -> Contour {
         self.place.contour(c)
     }
 
     pub(super) fn point(&self, p: Point) -> Point {
         self.place.point(p)
+    }
+
+    /// From the face frame to the program frame.
+    pub(super) fn lay(&self, c: &Contour) -> Contour {
+        self.place.lay(c)
+    }
+
+    fn lay_move(&self, m: Move) -> Move {
+        let to_point = |p: Point3| {
+            let q = self.place.lay_point(Point::new(p.x, p.y));
+            Point3::new(q.x, q.y, p.z)
+        };
+        match m {
+            Move::Rapid { to } => Move::Rapid { to: to_point(to) },
+            Move::Line { to, feed } => Move::Line { to: to_point(to), feed },
+            Move::Arc { to, centre, ccw, feed } => {
+                Move::Arc { to: to_point(to), centre: self.place.lay_point(centre), ccw, feed }
+            }
+            Move::Drill { .. } => m,
+        }
+    }
+
+    /// Which cut of which part, under which face.
+    fn of(&self, cut: &FlatCut) -> Of {
+        let cut = self.part.cuts.iter().position(|c| std::ptr::eq(c, cut));
+        Of { part: self.index, cut, over: self.place.over }
+    }
+
+    /// The shape a cut leaves, in the face frame, with its islands; a pocket is run out where it is open at the part's edge.
+    pub(super) fn region(&self, cut: &FlatCut, radius: f64) -> Region {
+        let edge = self.place.face(&cut.contour);
+        let Operation::Pocket { .. } = cut.operation else { return Region::new(edge, Vec::new()) };
+        let islands = cut.islands.iter().map(|c| self.place.face(c)).collect();
+        let outline = self.place.face(&self.part.outline.contour);
+        Region::new(cuts::run_out(&edge, &outline, radius).unwrap_or(edge), islands)
     }
 }
 

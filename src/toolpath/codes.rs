@@ -25,7 +25,7 @@ pub const RUBBING: Code =
 pub const OVERLOAD: Code = Code::new("chip-too-thick", "The chip per tooth is above its window: the cutter may break.");
 /// No chip window for this material.
 pub const CHIP_UNKNOWN: Code =
-    Code::new("chip-load-not-known", "The cutter's profile has no chip load for this material, so a cautious one is used.");
+    Code::new("chip-load-not-known", "The cutter's profile has no chip load for this material, so it is not used for it.");
 /// Spindle cannot turn slowly enough.
 pub const SPINDLE_FAST: Code = Code::new(
     "spindle-too-fast",
@@ -101,6 +101,18 @@ pub const FLOOR_REACHED: Code = Code::new(
     "Through cuts are held at the machine's floor and may not come through the thickest sheet.",
 );
 
+/// No waste for hold-down screws.
+pub const NO_SCREWS: Code = Code::new(
+    "no-room-for-screws",
+    "The machine's profile asks for hold-down screws, and the sheet's waste has no room for two that every pass keeps clear of.",
+);
+
+/// An edge without its last thin pass.
+pub const NO_EDGE_PASS: Code = Code::new(
+    "no-last-thin-pass",
+    "An edge is cut without the last thin pass the machine's profile asks for, because the cutter only just fits somewhere.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     NO_CUTTER,
@@ -127,4 +139,6 @@ pub const ALL: &[Code] = &[
     BAD_PLACEMENT,
     NO_OUTLINE_CUTTER,
     FLOOR_REACHED,
+    NO_SCREWS,
+    NO_EDGE_PASS,
 ];

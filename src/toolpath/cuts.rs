@@ -4,18 +4,19 @@
 //! the right, so outlines run clockwise and openings and pocket walls counter-clockwise; conventional cutting the other way.
 
 use super::bench::{Bench, Op, Phase};
-use super::centre::{along_edge, Waste};
+use super::centre::Waste;
 use super::codes;
 use super::edge;
-use super::hold::{TabSize, WANTED};
-use super::moves::Moves;
+use super::hold::{Asked, TabSize, WANTED};
 use super::passes;
 use super::path::Path;
 use super::pocket;
+use super::store::Slug;
 use crate::diag::Finding;
 use crate::flat::FlatCut;
 use crate::geom::{tolerance, Contour, Point, Rect, Region, Vertex};
 use crate::shop::HoldDown;
+use crate::units::Mm;
 
 /// A loose piece smaller than this every way is cut to dust instead of being left for the cutter to throw (common practice).
 const SLUG: f64 = 50.0;
@@ -57,7 +58,7 @@ pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
     let hosts = bench.laid.iter().enumerate().any(|(j, l)| j != i && hole.holds(&l.outline));
     // Parts inside are one step deeper than this one; their outlines come before the opening sets them free.
     let phase = if hosts { Phase::Outline(rank(bench, bench.laid[i].nested + 1) + 2) } else { Phase::Inner };
-    let fits = |r: f64| matches!(along_edge(&edge, &[], Waste::Inside, r), Ok(Some(_)));
+    let fits = |r: f64| bench.fits(i, cut, r);
     let part = bench.laid[i].part;
     let index = match bench.pick(part, cut, bench.through, &fits) {
         Ok(index) => index,
@@ -66,18 +67,21 @@ pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
             return Vec::new();
         }
     };
-    let region = Region::new(edge.clone(), Vec::new());
-    let across = bench.cutter(index).diameter.0;
-    let largest = region.shrunk(across).map_or(f64::INFINITY, |left| {
-        left.iter().map(Contour::bounds).map(|b| b.width().max(b.height())).fold(0.0, f64::max)
-    });
-    let thin = region.shrunk(across + THIN_SLUG / 2.0).is_ok_and(|left| left.is_empty());
+    let Slug { largest, thin } = bench.slug(i, cut, bench.cutter(index).diameter.0);
     if !hosts && largest > 0.0 && (largest < SLUG || thin) {
         let through = bench.through;
-        return clear(bench, i, cut, &region, index, through, phase);
+        return clear(bench, i, cut, index, through, phase);
     }
     let floor = if largest > 0.0 { held_floor(bench) } else { bench.through };
     along(bench, i, cut, &edge, Waste::Inside, floor, largest > 0.0, phase)
+}
+
+/// What a cutter of this diameter leaves loose in an opening.
+pub(super) fn slug(opening: &Region, across: f64) -> Slug {
+    let largest = opening.shrunk(across).map_or(f64::INFINITY, |left| {
+        left.iter().map(Contour::bounds).map(|b| b.width().max(b.height())).fold(0.0, f64::max)
+    });
+    Slug { largest, thin: opening.shrunk(across + THIN_SLUG / 2.0).is_ok_and(|left| left.is_empty()) }
 }
 
 /// Cuts along a finished edge with the best cutter.
@@ -93,7 +97,7 @@ fn along(
     phase: Phase,
 ) -> Vec<Op> {
     let part = bench.laid[i].part;
-    let fits = |r: f64| matches!(along_edge(edge, &[], waste, r), Ok(Some(_)));
+    let fits = |r: f64| bench.fits(i, cut, r);
     let index = match bench.pick(part, cut, floor, &fits) {
         Ok(index) => index,
         Err(finding) => {
@@ -103,28 +107,47 @@ fn along(
     };
     let cutter = bench.cutter(index);
     let radius = cutter.diameter.0 / 2.0;
-    let Ok(Some(centre)) = along_edge(edge, &[], waste, radius) else {
+    let centre = bench.centre(i, cut, radius);
+    let Ok(Some(centre)) = &*centre else {
         bench.unreliable(i, cut);
         return Vec::new();
     };
+    let centre: Vec<Contour> = centre.iter().map(|c| bench.laid[i].lay(c)).collect();
     let heights = passes::heights(bench.top, floor, cutter);
     let setting = bench.setting(cutter, &heights);
     // Offsets come counter-clockwise round an outline and in an opening; climb has the wood on the right.
-    let reverse = bench.router.climb == (waste == Waste::Outside);
-    let side = if bench.router.climb { 1.0 } else { -1.0 };
+    let way = |climb: bool| (climb == (waste == Waste::Outside), if climb { 1.0 } else { -1.0 });
+    let (reverse, side) = way(bench.router.climb);
+    let rough = rough(bench, i, cut, radius, centre.len());
     let size = match bench.router.hold_down {
         HoldDown::Tabs { length, height, spacing } if held => {
-            Some(TabSize { length: length.0, height: height.0, spacing: spacing.0 })
+            Asked::Held(TabSize { length: length.0, height: height.0, spacing: spacing.0 })
         }
-        _ => None,
+        _ => Asked::None,
     };
+    let rough_climb = bench.router.climb != bench.router.habits.rough_other_way;
     let mut ops = Vec::new();
     // Inner contours of a grown outline (waste closed in by the cutter's width) come before the outline itself.
     for contour in centre.iter().rev() {
         let Some(path) = Path::new(contour, reverse) else { continue };
         let own = vec![edge.clone()];
         let room = bench.room(i, &path, own, radius, side);
-        let done = edge::cut(&path, &heights, &setting, &room, size);
+        let last_only = [floor];
+        let heights_here = if rough.is_some() { &last_only[..] } else { &heights };
+        let mut done = edge::cut(&path, heights_here, &setting, &room, &size);
+        if let Some((contour, reverse, side)) = rough.as_ref().map(|c| (c, way(rough_climb).0, way(rough_climb).1)) {
+            let Some(wide) = Path::new(contour, reverse) else { continue };
+            let beside = match (&size, &done.tabs) {
+                (Asked::Held(size), Some(tabs)) => {
+                    Asked::Beside(*size, tabs.tabs.places.iter().map(|s| path.at(*s)).collect())
+                }
+                _ => Asked::None,
+            };
+            let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
+            let mut moves = edge::cut(&wide, &heights, &setting, &room, &beside).moves;
+            moves.then(done.moves);
+            done.moves = moves;
+        }
         let what = format!("{} {}", part.id, cut.feature);
         if let Some(tabs) = &done.tabs {
             let have = tabs.tabs.places.len();
@@ -165,9 +188,31 @@ fn along(
                 .remedy("sand the mark, or leave some edge free for it"),
             );
         }
-        ops.push(Op { phase, cutter: index, block: bench.block(i, cut, done.moves) });
+        ops.push(Op { phase, cutter: index, block: bench.block(i, cut, phase, done.moves.start, done.moves.list) });
     }
     ops
+}
+
+/// Where passes run that leave wood for a last thin one, when the machine's profile asks for it and there is room: somewhat
+/// farther from the finished edge than its way. Where the cutter only just fits (a relief, a slot of its own width) there is no
+/// such room, and the cut is made as usual.
+fn rough(bench: &mut Bench, i: usize, cut: &FlatCut, radius: f64, ways: usize) -> Option<Contour> {
+    let left = bench.router.habits.edge_pass?.0;
+    let wide = bench.centre(i, cut, radius + left);
+    if let (Ok(Some(wide)), 1) = (&*wide, ways) {
+        if let [one] = &wide[..] {
+            return Some(bench.laid[i].lay(one));
+        }
+    }
+    let part = bench.laid[i].part;
+    bench.found.push(
+        Finding::note(codes::NO_EDGE_PASS, format!("{} {} is cut without a last thin pass", part.id, cut.feature))
+            .part(&part.id)
+            .at(cut.span)
+            .limit(format!("the cutter's width and {} mm on either side, the machine's profile", Mm(left)))
+            .remedy("use a thinner cutter, or wider reliefs and slots, if this edge is to be smoother"),
+    );
+    None
 }
 
 /// A pocket or groove of part `i`, run out where it is open at the part's edge.
@@ -186,16 +231,9 @@ pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> 
         );
         return Vec::new();
     }
-    let edge = bench.laid[i].contour(&cut.contour);
-    let islands: Vec<Contour> = cut.islands.iter().map(|c| bench.laid[i].contour(c)).collect();
-    let outline = bench.laid[i].outline.clone();
-    let shape = |r: f64| run_out(&edge, &outline, r).unwrap_or_else(|| edge.clone());
-    let fits = |r: f64| matches!(along_edge(&shape(r), &islands, Waste::Inside, r), Ok(Some(_)));
+    let fits = |r: f64| bench.fits(i, cut, r);
     match bench.pick(part, cut, floor, &fits) {
-        Ok(index) => {
-            let shape = shape(bench.cutter(index).diameter.0 / 2.0);
-            clear(bench, i, cut, &Region::new(shape, islands), index, floor, Phase::Pocket)
-        }
+        Ok(index) => clear(bench, i, cut, index, floor, Phase::Pocket),
         Err(finding) => {
             bench.found.push(*finding);
             Vec::new()
@@ -204,35 +242,29 @@ pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> 
 }
 
 /// Clears a region down to a height.
-pub(super) fn clear(
-    bench: &mut Bench,
-    i: usize,
-    cut: &FlatCut,
-    region: &Region,
-    index: usize,
-    floor: f64,
-    phase: Phase,
-) -> Vec<Op> {
+pub(super) fn clear(bench: &mut Bench, i: usize, cut: &FlatCut, index: usize, floor: f64, phase: Phase) -> Vec<Op> {
     let cutter = bench.cutter(index);
     let radius = cutter.diameter.0 / 2.0;
     let heights = passes::heights(bench.top, floor, cutter);
     let setting = bench.setting(cutter, &heights);
     let climb = bench.router.climb;
-    let moves = along_edge(&region.outer, &region.inner, Waste::Inside, radius)
-        .ok()
-        .flatten()
-        .and_then(|wall| pocket::rings(region, &wall, radius, climb).ok())
-        .and_then(|rings| pocket::clear(region, &rings, &heights, radius, &setting));
-    let Some(moves): Option<Moves> = moves else {
+    let rough_climb = climb != bench.router.habits.rough_other_way;
+    let moves = bench.cleared(i, cut, [radius, setting.feeds.cut, setting.top, floor], || {
+        let region = bench.laid[i].region(cut, radius);
+        let wall = bench.centre(i, cut, radius);
+        let rings = pocket::rings(&region, wall.as_ref().as_ref().ok()?.as_ref()?, radius, [climb, rough_climb]).ok()?;
+        pocket::clear(&region, &rings, &heights, radius, &setting)
+    });
+    let Some((start, moves)) = moves else {
         bench.unreliable(i, cut);
         return Vec::new();
     };
-    vec![Op { phase, cutter: index, block: bench.block(i, cut, moves) }]
+    vec![Op { phase, cutter: index, block: bench.block(i, cut, phase, start, moves) }]
 }
 
 /// The pocket lengthened past the part's edge wherever one of its straight sides lies on the outline, far enough for a cutter of
 /// this radius to clear the corners there; `None` when it cannot be joined.
-fn run_out(pocket: &Contour, outline: &Contour, radius: f64) -> Option<Contour> {
+pub(super) fn run_out(pocket: &Contour, outline: &Contour, radius: f64) -> Option<Contour> {
     let mut shape = pocket.clone().ccw();
     for (vertex, to) in shape.segments() {
         let from = Point::new(vertex.x, vertex.y);

@@ -1,6 +1,6 @@
 //! Cuts along an edge: outlines and openings, in passes, with ramps, leads, tabs.
 
-use super::hold::{Placed, TabSize, Tabs};
+use super::hold::{Asked, Placed, Tabs};
 use super::moves::{Feeds, Moves};
 use super::path::{Path, Seg};
 use super::room::Room;
@@ -45,13 +45,19 @@ struct Ends {
 ///
 /// Each pass ramps along the way, then goes once round from the ramp's foot, so that the ramp is cut away as well. The last pass
 /// ends where a lead-out fits. Tabs are left in every pass that runs below their tops.
-pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, tabs: Option<TabSize>) -> EdgeCut {
+pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, tabs: &Asked) -> EdgeCut {
     let around = path.length();
     let touch = setting.top + ABOVE_WOOD;
     let slope = setting.ramp_angle.tan().max(tolerance::PATH_STEP);
     let floor = heights.last().copied().unwrap_or(touch);
-    let ends = choose_ends(path, room, (touch - floor) / slope);
-    let tabs = tabs.map(|size| Tabs::choose(path, room, size, floor, setting.centre_cutting, setting.ramp_angle, ends.end));
+    let given = tabs.given(path, room, setting);
+    let ends = choose_ends(path, room, (touch - floor) / slope, given.as_ref().map(|tabs| (tabs, floor)));
+    let tabs = match given {
+        Some(tabs) => Some(Placed { wanted: tabs.places.len(), tabs, near_corner: false, on_clean: false }),
+        None => tabs
+            .size()
+            .map(|size| Tabs::choose(path, room, size, floor, setting.centre_cutting, setting.ramp_angle, ends.end)),
+    };
 
     let begin = ends.lead_in.map_or_else(|| path.at(ends.start), |l| l.from);
     let mut moves = Moves::new(begin, setting.clearance, setting.feeds);
@@ -79,7 +85,9 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
 }
 
 /// Looks for an end with room for a lead-out, away from clean edges, whose start, the ramps' length before it, is good too.
-fn choose_ends(path: &Path, room: &Room, ramps: f64) -> Ends {
+///
+/// Where tabs stand already, an end keeps clear of them if it can.
+fn choose_ends(path: &Path, room: &Room, ramps: f64, tabs: Option<(&Tabs, f64)>) -> Ends {
     let around = path.length();
     let mut places: Vec<(f64, f64)> =
         path.segments().filter(|(_, s)| s.is_line()).map(|(start, s)| (start + s.length() / 2.0, s.length())).collect();
@@ -88,14 +96,16 @@ fn choose_ends(path: &Path, room: &Room, ramps: f64) -> Ends {
     let mut best: Option<(u32, Ends)> = None;
     for end in places.iter().take(PLACES as usize / 3).map(|p| p.0).chain(even) {
         let start = end - ramps;
-        let clean = room.markable(path, end) && room.markable(path, start);
+        let clean = room.markable(end) && room.markable(start);
         let lead_out = room.lead_out(path, end);
         let lead_in = room.lead_in(path, start);
-        let worth = u32::from(clean) * 4 + u32::from(lead_out.is_some()) * 2 + u32::from(lead_in.is_some());
+        let clear = tabs.is_none_or(|(tabs, floor)| tabs.clear_of(end, around, floor, room.radius));
+        let worth =
+            u32::from(clear) * 8 + u32::from(clean) * 4 + u32::from(lead_out.is_some()) * 2 + u32::from(lead_in.is_some());
         if best.as_ref().is_none_or(|(w, _)| worth > *w) {
             best = Some((worth, Ends { start, end, lead_in, lead_out, clean }));
         }
-        if worth == 7 {
+        if worth == 15 {
             break;
         }
     }

@@ -1,8 +1,9 @@
 //! Hold-down tabs: where they stand along an outline, and how a pass rises over them.
 
+use super::edge::Setting;
 use super::path::Path;
 use super::room::Room;
-use crate::geom::tolerance;
+use crate::geom::{tolerance, Point};
 
 /// No tab nearer to a corner of the outline, unless nothing else is left (practice of cutting services, common practice).
 const FROM_CORNER: f64 = 25.0;
@@ -57,7 +58,57 @@ pub(super) struct TabSize {
     pub(super) spacing: f64,
 }
 
+/// What tabs a cut is to have.
+#[derive(Clone, Debug)]
+pub(super) enum Asked {
+    /// None.
+    None,
+    /// As many as hold the part.
+    Held(TabSize),
+    /// These, of which the middles of the finished edge's way are given.
+    Beside(TabSize, Vec<Point>),
+}
+
+impl Asked {
+    pub(super) fn size(&self) -> Option<TabSize> {
+        match self {
+            Self::None => None,
+            Self::Held(size) | Self::Beside(size, _) => Some(*size),
+        }
+    }
+
+    /// The tabs, when their places are given.
+    pub(super) fn given(&self, path: &Path, room: &Room, setting: &Setting) -> Option<Tabs> {
+        let Self::Beside(size, middles) = self else { return None };
+        let mut tabs = Tabs::plain(*size, room.radius, setting.centre_cutting, setting.ramp_angle);
+        tabs.places = middles.iter().map(|p| path.closest(*p)).collect();
+        tabs.places.sort_by(f64::total_cmp);
+        Some(tabs)
+    }
+}
+
 impl Tabs {
+    /// Without any places yet.
+    fn plain(size: TabSize, radius: f64, centre_cutting: bool, ramp_angle: f64) -> Self {
+        Self {
+            places: Vec::new(),
+            half: size.length / 2.0 + radius,
+            top: size.height,
+            up_slope: UP_ANGLE.tan(),
+            down_slope: centre_cutting.then(|| ramp_angle.max(DOWN_ANGLE).tan()),
+            ramp_slope: ramp_angle.tan().max(tolerance::PATH_STEP),
+        }
+    }
+
+    /// Whether a way may end at a place without meeting a tab or its flanks.
+    pub(super) fn clear_of(&self, end: f64, around: f64, floor: f64, radius: f64) -> bool {
+        let (before, after) = (self.half + self.up_run(floor), self.half + self.down_run(floor).max(self.to_and_fro(floor)));
+        self.places.iter().all(|place| {
+            let past = (end - place).rem_euclid(around);
+            past > after + radius && around - past > before + radius
+        })
+    }
+
     /// Chooses places: evenly spread, on straight or gently bent stretches, away from corners and clean edges unless nothing else is left, and from `end`, the place
     /// where the last pass ends.
     pub(super) fn choose(
@@ -69,14 +120,7 @@ impl Tabs {
         ramp_angle: f64,
         end: f64,
     ) -> Placed {
-        let mut tabs = Self {
-            places: Vec::new(),
-            half: size.length / 2.0 + room.radius,
-            top: size.height,
-            up_slope: UP_ANGLE.tan(),
-            down_slope: centre_cutting.then(|| ramp_angle.max(DOWN_ANGLE).tan()),
-            ramp_slope: ramp_angle.tan().max(tolerance::PATH_STEP),
-        };
+        let mut tabs = Self::plain(size, room.radius, centre_cutting, ramp_angle);
         let around = path.length();
         let zone = (tabs.half + tabs.up_run(floor), tabs.half + tabs.down_run(floor));
         let apart = zone.0 + zone.1.max(tabs.half + tabs.to_and_fro(floor));
@@ -217,11 +261,7 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            let clean = |k: i32| {
-                let share = f64::from(k) / 16.0;
-                room.markable(path, place + share * if k < 0 { zone.0 } else { zone.1 })
-            };
-            if clear_of_end && (!heed || (-16..=16).all(clean)) {
+            if clear_of_end && (!heed || room.markable_along(place - zone.0, place + zone.1)) {
                 list.push(place);
             }
         }

@@ -10,18 +10,22 @@ use super::path::Path;
 use super::Move;
 use crate::diag::Finding;
 use crate::flat::{FlatCut, Operation};
-use crate::geom::{tolerance, Contour, Point, Region};
-use crate::shop::CutterKind;
+use crate::geom::{tolerance, Contour, Point};
+use crate::shop::{Cutter, CutterKind};
 use crate::units::Mm;
 
 /// A drill this close to the hole's diameter drills it. Common practice, no source.
 const DRILL_MATCH: f64 = 0.05;
 /// A hole deeper than this many diameters is pecked (drilling handbooks: three diameters; from memory).
 const PECK_OVER: f64 = 3.0;
-/// Each peck over the diameter. Common practice, no source.
-const PECK: f64 = 1.0;
 /// A helix is preferred with a cutter of at most this share of the hole, so that chips come out. Common practice, no source.
 const HELIX_SHARE: f64 = 0.85;
+/// A helix of a centre-cutting tool may go down by this share of its diameter in each lap. Common practice, no source.
+const HELIX_DROP: f64 = 0.25;
+/// A tool centre never runs slower than this share of its feed, however small its orbit.
+const SLOWEST: f64 = 0.2;
+/// A hole that the outlines' cutter makes in so many seconds is not worth another cutter. Common practice, no source.
+const PATIENCE: f64 = 12.0;
 /// More laps than this and a centre-cutting tool pecks first, then opens the hole.
 const MOST_LAPS: f64 = 40.0;
 /// Height of one step of a conical seat.
@@ -68,19 +72,19 @@ pub(super) fn hole(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
     let hole = Hole { at: bench.laid[i].point(at), diameter, floor };
     match choose(bench, hole) {
         Some(Way::Clear(index)) => {
-            let Ok(circle) = Contour::circle(hole.at, diameter / 2.0) else {
-                bench.unreliable(i, cut);
-                return Vec::new();
-            };
             // A piece that would fall out is held like any other opening's.
             if depth.is_none() {
                 return cuts::opening(bench, i, cut);
             }
-            cuts::clear(bench, i, cut, &Region::new(circle, Vec::new()), index, floor, Phase::Drill)
+            cuts::clear(bench, i, cut, index, floor, Phase::Drill)
         }
         Some(way) => {
             let (index, moves) = make(bench, hole, way);
-            vec![Op { phase: Phase::Drill, cutter: index, block: bench.block(i, cut, moves) }]
+            vec![Op {
+                phase: Phase::Drill,
+                cutter: index,
+                block: bench.block(i, cut, Phase::Drill, moves.start, moves.list),
+            }]
         }
         None => {
             let missing = || {
@@ -106,10 +110,12 @@ pub(super) fn plain(bench: &mut Bench, hole: Hole) -> Option<(usize, Moves)> {
     Some(make(bench, hole, way))
 }
 
+/// A drill of that size; else a cutter of that size that may plunge; else, for a through hole that leaves a core, the opening's
+/// own cutter; else whichever cutter goes round in it quickest, the outlines' own when that takes no longer than [`PATIENCE`].
 fn choose(bench: &Bench, hole: Hole) -> Option<Way> {
     let all = &bench.design.process.cutters;
-    let matches =
-        |i: usize| (all[i].diameter.0 - hole.diameter).abs() <= DRILL_MATCH && bench.long_enough(&all[i], hole.floor);
+    let able = |i: usize| bench.long_enough(&all[i], hole.floor) && bench.cuts_this(&all[i]);
+    let matches = |i: usize| (all[i].diameter.0 - hole.diameter).abs() <= DRILL_MATCH && able(i);
     if let Some(i) = (0..all.len()).find(|i| all[*i].kind == CutterKind::Drill && matches(*i)) {
         return Some(Way::Drill(i));
     }
@@ -121,15 +127,63 @@ fn choose(bench: &Bench, hole: Hole) -> Option<Way> {
             CutterKind::Compression { up_cut } => !blind || bench.thickness - hole.floor >= up_cut.0,
             _ => true,
         })
+        .filter(|i| able(*i))
         .collect();
     if let Some(i) = sideways.iter().find(|i| all[**i].centre_cutting && matches(**i)) {
         return Some(Way::Drill(*i));
     }
-    let enters =
-        |i: &usize, share: f64| all[*i].diameter.0 < hole.diameter * share && bench.long_enough(&all[*i], hole.floor);
-    let index = sideways.iter().find(|i| enters(i, HELIX_SHARE)).or_else(|| sideways.iter().find(|i| enters(i, 1.0)))?;
+    let across = |i: usize| all[i].diameter.0;
+    let outline = bench.design.process.outline_cutter;
+    let entering: Vec<usize> = sideways.into_iter().filter(|i| across(*i) < hole.diameter).collect();
     // Wider than two diameters leaves a core.
-    Some(if hole.diameter > 2.0 * all[*index].diameter.0 { Way::Clear(*index) } else { Way::Helix(*index) })
+    let cored = |i: usize| hole.diameter > 2.0 * across(i);
+    if let Some(i) = entering.iter().find(|i| Some(**i) == outline && cored(**i)) {
+        return Some(Way::Clear(*i));
+    }
+    // Chips come out of a hole that is a good deal wider than the cutter, or that a plunging cutter opens step by step.
+    let loose = |i: usize| all[i].centre_cutting || across(i) < hole.diameter * HELIX_SHARE;
+    let round = |i: usize| if cored(i) { f64::INFINITY } else { round_s(bench, hole, i) };
+    let quickest = |list: &mut dyn Iterator<Item = usize>| list.min_by(|a, b| round(*a).total_cmp(&round(*b)));
+    let patient = entering.iter().copied().find(|i| Some(*i) == outline && loose(*i) && round(*i) <= PATIENCE);
+    let index = patient
+        .or_else(|| quickest(&mut entering.iter().copied().filter(|i| loose(*i))))
+        .or_else(|| quickest(&mut entering.iter().copied()))?;
+    Some(if cored(index) { Way::Clear(index) } else { Way::Helix(index) })
+}
+
+/// Roughly the seconds a cutter needs for a hole, without its acceleration.
+fn round_s(bench: &Bench, hole: Hole, index: usize) -> f64 {
+    let cutter = bench.cutter(index);
+    let heights = passes::heights(bench.top, hole.floor, cutter);
+    let feeds = passes::feeds(
+        cutter,
+        bench.material,
+        bench.machine,
+        bench.router,
+        passes::deepest(bench.top, &heights),
+        &mut Vec::new(),
+    );
+    let depth = bench.top - hole.floor;
+    let orbit = (hole.diameter - cutter.diameter.0) / 2.0;
+    let (around, slow) = (std::f64::consts::TAU * orbit, slowed(hole.diameter, orbit));
+    let laps = depth / drop(bench, cutter, around, &heights);
+    let minutes = if laps > MOST_LAPS && cutter.centre_cutting {
+        depth / feeds.plunge + heights.len() as f64 * around / (feeds.cut * slow)
+    } else {
+        laps * around / (feeds.ramp * slow)
+    };
+    60.0 * minutes
+}
+
+/// Share of the feed for a tool centre on an orbit: the edge moves faster by the ratio of their radii.
+fn slowed(diameter: f64, orbit: f64) -> f64 {
+    (2.0 * orbit / diameter).max(SLOWEST)
+}
+
+/// How far a helix goes down in each lap: at the ramp angle, or steeper with a cutter that may plunge; a pass depth at most.
+fn drop(bench: &Bench, cutter: &Cutter, around: f64, heights: &[f64]) -> f64 {
+    let steep = if cutter.centre_cutting { HELIX_DROP * cutter.diameter.0 } else { 0.0 };
+    (around * bench.router.ramp_angle.tan()).max(steep).max(tolerance::PATH_STEP).min(passes::deepest(bench.top, heights))
 }
 
 fn make(bench: &mut Bench, hole: Hole, way: Way) -> (usize, Moves) {
@@ -142,25 +196,28 @@ fn make(bench: &mut Bench, hole: Hole, way: Way) -> (usize, Moves) {
                 feeds.cut = feeds.plunge;
             }
             let mut moves = Moves::new(hole.at, bench.clearance, feeds);
-            let peck = (depth > PECK_OVER * hole.diameter).then_some(Mm(PECK * cutter.diameter.0));
-            moves.drill(Move::Drill { bottom: Mm(hole.floor), retract: Mm(bench.clearance), peck, feed: feeds.cut });
+            let peck = (depth > PECK_OVER * hole.diameter).then_some(cutter.pass_depth);
+            // The feed begins just above the wood; the air above is crossed at the rapid rate.
+            let retract = Mm(bench.clearance.min(bench.top + ABOVE_WOOD));
+            moves.drill(Move::Drill { bottom: Mm(hole.floor), retract, peck, feed: feeds.cut });
+            moves.up();
             (index, moves)
         }
         Way::Helix(index) | Way::Clear(index) => {
             let cutter = bench.cutter(index);
             let heights = passes::heights(bench.top, hole.floor, cutter);
             let setting = bench.setting(cutter, &heights);
-            (index, helix(bench, hole, cutter.diameter.0 / 2.0, &heights, &setting))
+            (index, helix(bench, hole, cutter, &heights, &setting))
         }
     }
 }
 
 /// Down in a helix, at most a pass depth each lap, then once round at the bottom. The feed is that of the tool centre, less than
 /// the edge's by the ratio of their radii.
-fn helix(bench: &Bench, hole: Hole, radius: f64, heights: &[f64], setting: &Setting) -> Moves {
-    let orbit = hole.diameter / 2.0 - radius;
+fn helix(bench: &Bench, hole: Hole, cutter: &Cutter, heights: &[f64], setting: &Setting) -> Moves {
+    let orbit = (hole.diameter - cutter.diameter.0) / 2.0;
     let mut setting = *setting;
-    let slow = (2.0 * orbit / hole.diameter).max(0.2);
+    let slow = slowed(hole.diameter, orbit);
     setting.feeds.cut *= slow;
     setting.feeds.ramp *= slow;
     let touch = bench.top + ABOVE_WOOD;
@@ -173,8 +230,7 @@ fn helix(bench: &Bench, hole: Hole, radius: f64, heights: &[f64], setting: &Sett
         return moves;
     };
     let around = path.length();
-    let drop = (around * setting.ramp_angle.tan()).max(tolerance::PATH_STEP).min(passes::deepest(bench.top, heights));
-    let laps = (touch - hole.floor) / drop;
+    let laps = (touch - hole.floor) / drop(bench, cutter, around, heights);
     if laps > MOST_LAPS && setting.centre_cutting {
         let mut moves = Moves::new(hole.at, setting.clearance, setting.feeds);
         for z in heights {
@@ -243,5 +299,5 @@ pub(super) fn seat(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
         )
         .remedy("turn a hand countersink once in each seat"),
     );
-    vec![Op { phase: Phase::Pocket, cutter: index, block: bench.block(i, cut, moves) }]
+    vec![Op { phase: Phase::Pocket, cutter: index, block: bench.block(i, cut, Phase::Pocket, moves.start, moves.list) }]
 }

@@ -24,11 +24,13 @@ mod path;
 mod plan;
 mod pocket;
 mod room;
+mod screws;
 mod sides;
+mod store;
 mod time;
 mod travel;
 mod types;
 
-pub use plan::plan;
+pub use plan::{plan, trace_feed};
 pub use pocket::STEPOVER;
 pub use types::*;

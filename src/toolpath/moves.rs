@@ -61,6 +61,13 @@ impl Moves {
         }
     }
 
+    /// At clearance height to the start of more moves, and those.
+    pub(super) fn then(&mut self, more: Moves) {
+        self.over(more.start);
+        self.list.extend(more.list);
+        self.here = more.here;
+    }
+
     /// Straight down (or up) through air.
     pub(super) fn air_to(&mut self, z: f64) {
         let feed = self.feeds.air;

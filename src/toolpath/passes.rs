@@ -13,7 +13,8 @@ const PAST_UP_CUT: f64 = 1.0;
 const PLUNGE_SHARE: f64 = 1.0 / 3.0;
 /// Down a ramp at this share of the feed. Common practice, no source.
 const RAMP_SHARE: f64 = 0.5;
-/// Chip per tooth when the profile knows none, in mm: below 0.1 mm plywood is rubbed, not cut (common practice, no source).
+/// Chip per tooth to go on with when the profile knows none, which stops the pack, in mm: below 0.1 mm plywood is rubbed, not
+/// cut (common practice, no source).
 const CAUTIOUS_CHIP: f64 = 0.1;
 /// Cutting edges must be this much longer than the cut is deep. Common practice, no source.
 pub(super) const FLUTE_SPARE: f64 = 2.0;
@@ -86,11 +87,11 @@ pub(super) fn feeds(
     let share = if cutter.kind == CutterKind::Drill { 1.0 } else { derating(pass / cutter.diameter.0) };
     let window = cutter.chip_load.get(&material).copied().unwrap_or_else(|| {
         found.push(
-            Finding::caution(
+            Finding::stop(
                 codes::CHIP_UNKNOWN,
-                format!("{} has no chip load for {}; {CAUTIOUS_CHIP} mm per tooth is used", cutter.name, words(material)),
+                format!("{} has no chip load for {}, so it is not used for it", cutter.name, words(material)),
             )
-            .remedy("give the chip load in the cutter's profile"),
+            .remedy("give the chip load in the cutter's profile, or add another cutter"),
         );
         ChipLoad { min: Mm(CAUTIOUS_CHIP), max: Mm(CAUTIOUS_CHIP) }
     });
@@ -118,7 +119,8 @@ pub(super) fn feeds(
     Feeds { cut, ramp: cut * RAMP_SHARE, plunge: cut * PLUNGE_SHARE, air: machine.feed_max_mm_min }
 }
 
-fn words(material: Material) -> &'static str {
+/// A material in words.
+pub(super) fn words(material: Material) -> &'static str {
     match material {
         Material::HardwoodPly => "hardwood plywood",
         Material::SoftwoodPly => "softwood plywood",

@@ -2,7 +2,7 @@
 
 use super::Move;
 use crate::geom::tolerance;
-use crate::geom::{Contour, Point, Point3, Vec2};
+use crate::geom::{Contour, Point, Point3, Rect, Vec2};
 
 /// A line or an arc (`bulge` as in [`crate::geom::Vertex`]) between two points.
 #[derive(Clone, Copy, Debug)]
@@ -55,6 +55,34 @@ impl Seg {
             return along;
         }
         turned(along, self.sweep() * (share - 0.5))
+    }
+
+    /// Bounds that hold all of it, somewhat larger for an arc.
+    pub(super) fn bounds(&self) -> Rect {
+        let bow = self.bulge.abs().min(1.0) * (self.to - self.from).hypot() / 2.0;
+        Rect::from_points(self.from, self.to).inflate(bow, bow)
+    }
+
+    /// Share of its length at which it comes nearest to a point.
+    fn nearest_share(&self, p: Point) -> f64 {
+        if self.is_line() {
+            let chord = self.to - self.from;
+            return ((p - self.from).dot(chord) / chord.hypot2().max(tolerance::NO_MOVE)).clamp(0.0, 1.0);
+        }
+        let centre = self.centre();
+        let (from, out) = (self.from - centre, p - centre);
+        let side = self.bulge.signum();
+        let turned = (side * from.cross(out)).atan2(from.dot(out)).rem_euclid(std::f64::consts::TAU);
+        if turned <= self.sweep().abs() {
+            turned / self.sweep().abs()
+        } else {
+            f64::from(u8::from((p - self.to).hypot() < (p - self.from).hypot()))
+        }
+    }
+
+    /// Distance from a point.
+    pub(super) fn distance_to(&self, p: Point) -> f64 {
+        (self.at(self.nearest_share(p)) - p).hypot()
     }
 
     /// The stretch between two shares of its length.
@@ -169,6 +197,15 @@ impl Path {
             index = (index + 1) % self.segs.len();
         }
         pieces
+    }
+
+    /// The place nearest to a point.
+    pub(super) fn closest(&self, p: Point) -> f64 {
+        let near = |(start, seg): (f64, &Seg)| {
+            let share = seg.nearest_share(p);
+            ((seg.at(share) - p).hypot2(), start + share * seg.length())
+        };
+        self.segments().map(near).min_by(|a, b| a.0.total_cmp(&b.0)).map_or(0.0, |(_, place)| place)
     }
 
     /// The place, among starts and middles of segments, nearest to a point.

@@ -6,14 +6,16 @@
 //! kinds of work keep their order; within a kind the way between entries is short.
 
 use super::bench::{Bench, Op, Phase};
+use super::path::turned;
+use super::store::Store;
 use super::{codes, cuts, holes, passes, sides, time, travel};
-use super::{Block, Move, Program};
+use super::{screws, Block, Move, Program, SetUp, SheetSide, Work};
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
 use crate::flat::{FlatParts, Operation};
-use crate::geom::{tolerance, Point, Point3};
-use crate::nest::{Layout, Sheet};
-use crate::shop::{Process, Router, ZZero};
+use crate::geom::{tolerance, Point, Point3, Rect};
+use crate::nest::Layout;
+use crate::shop::{Machine, Process, Router, ZZero};
 use crate::units::Mm;
 use std::collections::BTreeSet;
 
@@ -26,6 +28,7 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
     let router: &Router = router;
     let mut found = Vec::new();
     let mut programs = Vec::new();
+    let store = Store::default();
     if design.process.outline_cutter.is_none_or(|i| i >= design.process.cutters.len()) {
         found.push(
             Finding::stop(codes::NO_OUTLINE_CUTTER, "no cutter for outlines is chosen")
@@ -52,23 +55,61 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
                 .remedy("lay the parts out again"),
             );
         }
-        let mut order = 0;
-        for set_up in sides::set_ups(sheet, &parts.parts) {
-            let Some(mut bench) = Bench::new(design, router, &parts.parts, sheet, set_up.side) else { continue };
-            let ops = all_ops(&mut bench, set_up, sheet);
-            for (cutter, blocks) in into_programs(ops) {
-                order += 1;
+        let first = programs.len();
+        let all = sides::set_ups(sheet, &parts.parts);
+        // Places on the sheet as nested that the next set-up takes over from the first.
+        let (mut pins, mut held) = (Vec::new(), Vec::new());
+        let mut pin_diameter = Mm::ZERO;
+        for (nth, set_up) in all.iter().enumerate() {
+            let Some(mut bench) = Bench::new(design, router, &parts.parts, sheet, set_up.side, &store) else { continue };
+            let turn = |p: &Point| match set_up.side {
+                SheetSide::First => *p,
+                SheetSide::Second => Point::new(p.x, sheet.width.0 - p.y),
+            };
+            let mut ops = Vec::new();
+            if set_up.register {
+                let board = design.boards[sheet.board.0].name.as_str();
+                let (holes, diameter) = sides::registration(&mut bench, board, sheet.number);
+                pins = holes.iter().map(|op| turn(&op.block.start)).collect();
+                pin_diameter = diameter;
+                ops.extend(holes);
+            }
+            if nth == 0 {
+                let pins: Vec<Point> = pins.iter().map(turn).collect();
+                let holes = screws::holes(&mut bench, sheet.number, &pins, pin_diameter.0);
+                held = holes.iter().map(|op| turn(&op.block.start)).collect();
+                ops.extend(holes);
+            }
+            bench.screws = held.iter().map(turn).collect();
+            ops.extend(all_ops(&mut bench, *set_up));
+            let said = SetUp {
+                number: nth as u32 + 1,
+                of: all.len() as u32,
+                pins: pins.iter().map(turn).collect(),
+                pin_diameter,
+                screws: bench.screws.clone(),
+            };
+            let groups = into_programs(ops);
+            let used = groups.iter().flat_map(|(_, blocks)| blocks).filter_map(used_rect).reduce(|a, b| a.union(b));
+            for (k, (cutter, blocks)) in groups.into_iter().enumerate() {
                 let cutter = bench.cutter(cutter).clone();
+                let trace = used.filter(|_| router.habits.air_trace && k == 0);
+                let mut times = time::by_work(&blocks, bench.clearance, bench.machine);
+                times.extend(trace.map(|r| (Work::AirTrace, time::round_s(r, trace_feed(bench.machine), bench.machine))));
+                times.push((Work::RunUp, router.spindle_wait_s));
                 programs.push(Program {
                     board: sheet.board,
                     sheet: index,
                     side: set_up.side,
-                    order,
+                    order: (programs.len() - first) as u32 + 1,
                     rpm: passes::spindle_rpm(&cutter, router),
                     cutter,
                     thickness: Mm(bench.thickness),
                     clearance: Mm(bench.clearance),
-                    run_s: router.spindle_wait_s + time::run_s(&blocks, bench.clearance, bench.machine),
+                    run_s: times.iter().map(|(_, s)| s).sum(),
+                    times,
+                    set_up: said.clone(),
+                    trace,
                     blocks,
                 });
             }
@@ -82,13 +123,43 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
     Checked::new(programs, found)
 }
 
-/// Every cut of one set-up.
-fn all_ops(bench: &mut Bench, set_up: sides::SetUp, sheet: &Sheet) -> Vec<Op> {
-    let mut ops = Vec::new();
-    if set_up.register {
-        let board = bench.design.boards.get(sheet.board.0).map_or("", |b| b.name.as_str());
-        ops.extend(sides::registration(bench, board, sheet.number));
+/// Feed of the run round the used rectangle in the air: half of what the machine cuts at, slow enough to watch. Common practice,
+/// no source.
+#[must_use]
+pub fn trace_feed(machine: &Machine) -> f64 {
+    machine.feed_max_mm_min / 2.0
+}
+
+/// At how many places an arc is looked at for the used rectangle: within a hundredth of its radius at a half turn.
+const ARC_LOOKS: u32 = 12;
+
+/// The rectangle the tool centre stays in while it does a block.
+fn used_rect(block: &Block) -> Option<Rect> {
+    let mut r = Rect::from_points(block.start, block.start);
+    let mut here = block.start;
+    for m in &block.moves {
+        match *m {
+            Move::Rapid { to } | Move::Line { to, .. } => here = Point::new(to.x, to.y),
+            Move::Arc { to, centre, ccw, .. } => {
+                let end = Point::new(to.x, to.y);
+                let (a, b) = (here - centre, end - centre);
+                let side = if ccw { 1.0 } else { -1.0 };
+                let sweep = side * (side * a.cross(b)).atan2(a.dot(b)).rem_euclid(std::f64::consts::TAU);
+                for k in 1..ARC_LOOKS {
+                    r = r.union_pt(centre + turned(a, sweep * f64::from(k) / f64::from(ARC_LOOKS)));
+                }
+                here = end;
+            }
+            Move::Drill { .. } => {}
+        }
+        r = r.union_pt(here);
     }
+    block.placement.map(|_| r)
+}
+
+/// Every cut of one set-up.
+fn all_ops(bench: &mut Bench, set_up: sides::SetUp) -> Vec<Op> {
+    let mut ops = Vec::new();
     for i in 0..bench.laid.len() {
         let part = bench.laid[i].part;
         for cut in part.cuts.iter().filter(|c| sides::belongs(&c.operation, c.side, set_up)) {
@@ -130,7 +201,9 @@ fn into_programs(ops: Vec<Op>) -> Vec<(usize, Vec<Block>)> {
         }
     }
     early.sort_unstable();
-    // Registration holes are drilled before anything else, even by the cutter of the outlines.
+    // Holes for hold-down screws are a program of their own, so that the screws are in before anything else is cut; registration
+    // holes are drilled before anything else too, even by the cutter of the outlines.
+    let holds = ops.iter().find(|op| op.phase == Phase::HoldDown).map(|op| op.cutter);
     let registers = ops.iter().find(|op| op.phase == Phase::Register).map(|op| op.cutter);
     let mut groups: Vec<(usize, Vec<Op>)> = Vec::new();
     let mut rest = ops;
@@ -142,6 +215,9 @@ fn into_programs(ops: Vec<Op>) -> Vec<(usize, Vec<Block>)> {
             groups.push((cutter, taken));
         }
     };
+    if let Some(cutter) = holds {
+        take(cutter, &|op| matches!(op.phase, Phase::HoldDown));
+    }
     if let Some(cutter) = registers.filter(|c| Some(*c) == first_finishing && !early.is_empty()) {
         take(cutter, &|op| op.phase == Phase::Register);
     }
@@ -170,6 +246,14 @@ fn in_order(ops: Vec<Op>) -> Vec<Block> {
             here = end_of(last);
         }
         list.extend(next);
+    }
+    let mut number = 0;
+    for k in 0..list.len() {
+        let goes_on = k > 0 && list[k - 1].placement == list[k].placement && list[k - 1].work == list[k].work;
+        if !goes_on {
+            number += 1;
+            list[k].restart = Some(number);
+        }
     }
     list
 }

@@ -16,15 +16,18 @@ const CHECK_EVERY: f64 = 0.5;
 /// No pocket has more rings.
 const MOST_RINGS: u32 = 2000;
 
-/// Rings for a cutter, the outermost (the wall) first; `climb` turns them counter-clockwise, islands clockwise.
+/// Rings for a cutter, the outermost (the wall) first; climbing turns them counter-clockwise, islands clockwise. The wall has its
+/// own direction, the rings inside it theirs.
 pub(super) fn rings(
     region: &Region,
     wall: &[crate::geom::Contour],
     radius: f64,
-    climb: bool,
+    [climb, rough_climb]: [bool; 2],
 ) -> Result<Vec<Vec<Path>>, GeomError> {
-    let paths = |contours: &[crate::geom::Contour]| contours.iter().filter_map(|c| Path::new(c, !climb)).collect::<Vec<_>>();
-    let mut list = vec![paths(wall)];
+    let paths = |contours: &[crate::geom::Contour], climb: bool| {
+        contours.iter().filter_map(|c| Path::new(c, !climb)).collect::<Vec<_>>()
+    };
+    let mut list = vec![paths(wall, climb)];
     for k in 1..MOST_RINGS {
         let distance = radius + f64::from(k) * STEPOVER * 2.0 * radius;
         // A ring's exact distance does not matter: a tie is stepped off further than the offset's own nudge does.
@@ -35,7 +38,7 @@ pub(super) fn rings(
         if contours.is_empty() {
             break;
         }
-        list.push(paths(contours));
+        list.push(paths(contours, rough_climb));
     }
     Ok(list)
 }

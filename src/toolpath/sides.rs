@@ -14,6 +14,7 @@ use crate::flat::{FlatPart, Operation, Side};
 use crate::geom::Point;
 use crate::nest::Sheet;
 use crate::shop::CutterKind;
+use crate::units::Mm;
 
 /// Registration pins are about this thick (practice of cutting services).
 const PIN: f64 = 8.0;
@@ -63,7 +64,7 @@ pub(super) fn set_ups(sheet: &Sheet, parts: &[FlatPart]) -> Vec<SetUp> {
 
 /// Two through holes clear of all parts: on the turning axis, half the sheet's width up, one towards each end; or, where parts
 /// lie there, one over the other at the same distance from both long edges, so that they change places when turned over.
-pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<Op> {
+pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> (Vec<Op>, Mm) {
     let cutters = &bench.design.process.cutters;
     let drill = cutters
         .iter()
@@ -104,6 +105,8 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
                 placement: None,
                 feature: format!("registration hole {}", k + 1),
                 label: format!("registration hole {} of 2, {:.1} mm", k + 1, diameter),
+                work: Phase::Register.work(),
+                restart: None,
                 start: moves.start,
                 moves: moves.list,
             };
@@ -119,7 +122,7 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
             .limit(format!("{clear:.1} mm from every part, ends unequal by {UNEQUAL} mm"))
             .remedy("leave some waste at both ends of the sheet's middle line, or along one end, or make the cuts from one face"),
         );
-        return Vec::new();
+        return (Vec::new(), Mm(diameter));
     }
     let at: Vec<String> = ops.iter().map(|op| format!("x {:.1} y {:.1}", op.block.start.x, op.block.start.y)).collect();
     bench.found.push(
@@ -132,7 +135,7 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> Vec<O
         )
         .remedy("drill the spoilboard through both registration holes, turn the sheet front to back, and set it on pins"),
     );
-    ops
+    (ops, Mm(diameter))
 }
 
 /// Whether a cut belongs to a set-up.

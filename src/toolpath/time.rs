@@ -5,9 +5,9 @@
 //! and end at rest. A pass forwards and one backwards keep every change of speed within the acceleration.
 
 use super::path::turned;
-use super::{Block, Move};
+use super::{Block, Move, Work};
 use crate::geom::tolerance;
-use crate::geom::{Point, Point3, Vec2};
+use crate::geom::{Point, Point3, Rect, Vec2};
 use crate::shop::Machine;
 
 struct Leg {
@@ -21,52 +21,66 @@ struct Leg {
     entry: f64,
 }
 
-/// Seconds for all blocks, from the first block's start, with the rapid moves between them.
-pub(super) fn run_s(blocks: &[Block], clearance: f64, machine: &Machine) -> f64 {
+/// Seconds for all blocks, from the first block's start, with the rapid moves between them; by what is done, in order.
+pub(super) fn by_work(blocks: &[Block], clearance: f64, machine: &Machine) -> Vec<(Work, f64)> {
     let accel = machine.accel_mm_s2.max(1.0);
-    let mut legs = Vec::new();
+    let mut legs: Vec<(Work, Leg)> = Vec::new();
     let mut here: Option<Point3> = None;
     for block in blocks {
         let start = Point3::new(block.start.x, block.start.y, clearance);
         if let Some(from) = here {
-            legs.push(straight(from, start, machine.rapid_mm_min, true));
+            legs.push((Work::Travel, straight(from, start, machine.rapid_mm_min, true)));
         }
         let mut at = start;
         for m in &block.moves {
             match *m {
                 Move::Rapid { to } => {
-                    legs.push(straight(at, to, machine.rapid_mm_min, true));
+                    legs.push((block.work, straight(at, to, machine.rapid_mm_min, true)));
                     at = to;
                 }
                 Move::Line { to, feed } => {
-                    legs.push(straight(at, to, feed.min(machine.feed_max_mm_min), false));
+                    legs.push((block.work, straight(at, to, feed.min(machine.feed_max_mm_min), false)));
                     at = to;
                 }
                 Move::Arc { to, centre, ccw, feed } => {
-                    legs.push(arc(at, to, centre, ccw, feed.min(machine.feed_max_mm_min)));
+                    legs.push((block.work, arc(at, to, centre, ccw, feed.min(machine.feed_max_mm_min))));
                     at = to;
                 }
                 Move::Drill { bottom, retract, peck, feed } => {
-                    drill(&mut legs, at, [bottom.0, retract.0], peck.map(|p| p.0), feed, machine);
+                    let mut down = Vec::new();
+                    drill(&mut down, at, [bottom.0, retract.0], peck.map(|p| p.0), feed, machine);
+                    legs.extend(down.into_iter().map(|leg| (block.work, leg)));
                     at.z = retract.0;
                 }
             }
         }
         here = Some(at);
     }
-    legs.retain(|l| l.length > tolerance::NO_MOVE);
+    legs.retain(|(_, leg)| leg.length > tolerance::NO_MOVE);
     meet(&mut legs, accel);
-    (0..legs.len())
-        .map(|i| {
-            let exit = legs.get(i + 1).map_or(0.0, |next| next.entry);
-            trapezoid(legs[i].length, legs[i].entry, legs[i].speed, exit, accel)
-        })
-        .sum()
+    let mut times: Vec<(Work, f64)> = Vec::new();
+    for (i, (work, leg)) in legs.iter().enumerate() {
+        let exit = legs.get(i + 1).map_or(0.0, |(_, next)| next.entry);
+        let seconds = trapezoid(leg.length, leg.entry, leg.speed, exit, accel);
+        match times.iter_mut().find(|(w, _)| w == work) {
+            Some(entry) => entry.1 += seconds,
+            None => times.push((*work, seconds)),
+        }
+    }
+    times.sort_by_key(|(work, _)| *work);
+    times
+}
+
+/// Seconds for a run round a rectangle in the air and back to its first corner, at a feed.
+pub(super) fn round_s(rect: Rect, feed_mm_min: f64, machine: &Machine) -> f64 {
+    let side = |length: f64| trapezoid(length, 0.0, feed_mm_min / 60.0, 0.0, machine.accel_mm_s2.max(1.0));
+    2.0 * (side(rect.width()) + side(rect.height()))
 }
 
 /// Down, and for each peck back out and in again.
 fn drill(legs: &mut Vec<Leg>, at: Point3, [bottom, retract]: [f64; 2], peck: Option<f64>, feed: f64, machine: &Machine) {
     let level = |z| Point3::new(at.x, at.y, z);
+    legs.push(straight(at, level(retract), machine.rapid_mm_min, true));
     let peck = peck.unwrap_or(f64::INFINITY).max(tolerance::EDGE_REACHED);
     let mut depth = retract;
     while depth > bottom + tolerance::NO_MOVE {
@@ -101,9 +115,9 @@ fn arc(from: Point3, to: Point3, centre: Point, ccw: bool, per_min: f64) -> Leg 
 }
 
 /// Sets the speeds at which legs meet.
-fn meet(legs: &mut [Leg], accel: f64) {
+fn meet(legs: &mut [(Work, Leg)], accel: f64) {
     for i in 1..legs.len() {
-        let (before, after) = (&legs[i - 1], &legs[i]);
+        let (before, after) = (&legs[i - 1].1, &legs[i].1);
         let cos: f64 = before.arriving.iter().zip(after.leaving).map(|(a, b)| a * b).sum();
         let corner = if before.rapid || after.rapid {
             0.0
@@ -111,10 +125,10 @@ fn meet(legs: &mut [Leg], accel: f64) {
             before.speed.min(after.speed) * f64::midpoint(1.0, cos.clamp(-1.0, 1.0))
         };
         let reached = (before.entry * before.entry + 2.0 * accel * before.length).sqrt();
-        legs[i].entry = corner.min(reached);
+        legs[i].1.entry = corner.min(reached);
     }
     let mut exit = 0.0_f64;
-    for leg in legs.iter_mut().rev() {
+    for (_, leg) in legs.iter_mut().rev() {
         leg.entry = leg.entry.min((exit * exit + 2.0 * accel * leg.length).sqrt());
         exit = leg.entry;
     }
@@ -160,8 +174,16 @@ mod tests {
         };
         let line = |x, y| Move::Line { to: Point3::new(x, y, 5.0), feed: 6_000.0 };
         let seconds = |moves: Vec<Move>| {
-            let block = Block { placement: None, feature: String::new(), label: String::new(), start: Point::ORIGIN, moves };
-            run_s(&[block], 5.0, &machine)
+            let block = Block {
+                placement: None,
+                feature: String::new(),
+                label: String::new(),
+                work: Work::Outlines,
+                restart: None,
+                start: Point::ORIGIN,
+                moves,
+            };
+            by_work(&[block], 5.0, &machine).iter().map(|(_, s)| s).sum::<f64>()
         };
         let whole = seconds(vec![line(1000.0, 0.0)]);
         let halves = seconds(vec![line(500.0, 0.0), line(1000.0, 0.0)]);

@@ -9,7 +9,7 @@ const NEIGHBOURS: usize = 8;
 /// Distances compared per call: about a second for a thousand points in a build without optimisation, a tenth of it with.
 const WORK: usize = 5_000_000;
 /// Kicks tried per point: each swaps two neighbouring stretches, is smoothed, and is kept when the whole is no longer.
-const KICKS: usize = 12;
+const KICKS: usize = 4;
 /// Stretches swapped by a kick are at most this long.
 const KICK_REACH: usize = 30;
 
@@ -66,7 +66,7 @@ impl<'a> Tour<'a> {
 
     fn far(&self, a: Option<usize>, b: Option<usize>) -> f64 {
         match (a, b) {
-            (Some(a), Some(b)) => (self.nodes[a] - self.nodes[b]).hypot(),
+            (Some(a), Some(b)) => (self.nodes[a] - self.nodes[b]).hypot2().sqrt(),
             _ => 0.0,
         }
     }

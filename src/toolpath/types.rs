@@ -4,7 +4,7 @@
 //! zeroes on the sheet's top. Lengths in mm, feeds in mm/min.
 
 use crate::design::BoardId;
-use crate::geom::{Point, Point3};
+use crate::geom::{Point, Point3, Rect};
 use crate::shop::Cutter;
 use crate::units::Mm;
 use std::sync::Arc;
@@ -32,6 +32,77 @@ pub struct Program {
     pub blocks: Vec<Block>,
     /// Estimated run time in seconds, with acceleration.
     pub run_s: f64,
+    /// The run time by what is done, in order; together [`Program::run_s`].
+    pub times: Vec<(Work, f64)>,
+    /// Which set-up of the sheet this is.
+    pub set_up: SetUp,
+    /// The rectangle of everything this set-up cuts, to be run round in the air before the first cut, where the machine's
+    /// profile asks for it and this is the set-up's first program.
+    pub trace: Option<Rect>,
+}
+
+/// Which set-up of a sheet a program belongs to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetUp {
+    /// From 1.
+    pub number: u32,
+    /// 1, or 2 for a sheet with work on both faces.
+    pub of: u32,
+    /// Middles of the registration holes, program frame of this set-up, and their diameter; empty with one set-up.
+    pub pins: Vec<Point>,
+    /// Diameter of the registration holes.
+    pub pin_diameter: Mm,
+    /// Middles of the hold-down screws, program frame of this set-up.
+    pub screws: Vec<Point>,
+}
+
+impl SetUp {
+    /// The one set-up of a sheet that is not turned over, without screws.
+    #[must_use]
+    pub fn only() -> Self {
+        Self { number: 1, of: 1, pins: Vec::new(), pin_diameter: Mm::ZERO, screws: Vec::new() }
+    }
+}
+
+/// What time is spent on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Work {
+    /// Holes for hold-down screws.
+    HoldDown,
+    /// Registration holes.
+    Registration,
+    /// Drilled and bored holes.
+    Holes,
+    /// Pockets, grooves and screw seats.
+    Pockets,
+    /// Openings.
+    Openings,
+    /// Outlines.
+    Outlines,
+    /// Moves in the air from cut to cut.
+    Travel,
+    /// The run round the used rectangle in the air.
+    AirTrace,
+    /// Waiting for the spindle.
+    RunUp,
+}
+
+impl Work {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::HoldDown => "hold-down holes",
+            Self::Registration => "registration holes",
+            Self::Holes => "holes",
+            Self::Pockets => "pockets",
+            Self::Openings => "openings",
+            Self::Outlines => "outlines",
+            Self::Travel => "travel",
+            Self::AirTrace => "air trace",
+            Self::RunUp => "spindle run-up",
+        }
+    }
 }
 
 /// Which side of the sheet lies up.
@@ -52,6 +123,11 @@ pub struct Block {
     pub feature: String,
     /// In words, for the comment: `LO-1-003-L 1 outline`.
     pub label: String,
+    /// What it does.
+    pub work: Work,
+    /// Number of the restart point that begins with this block, from 1 in each program: a run can be taken up again there. A
+    /// restart point begins wherever the program comes to another part, or to another kind of work.
+    pub restart: Option<u32>,
     /// Start point in the plane at clearance height.
     pub start: Point,
     /// The moves, in order, the first from `start` at clearance height.

@@ -9,8 +9,8 @@ mod text;
 
 use crate::geom::{Point, Point3};
 use crate::shop::{Dialect, Machine, Process, Router, ZZero};
-use crate::toolpath::{Block, Move, Program, SheetSide};
-use crate::units::{Mm, Unit};
+use crate::toolpath::{trace_feed, Block, Move, Program, SheetSide, Work};
+use crate::units::{decimal, Mm, Unit};
 use text::Text;
 
 /// One program as the bytes of its file. `header` holds comment lines: job, revision, board and its real thickness, what the file
@@ -26,12 +26,13 @@ pub fn program(machine: &Machine, program: &Program, header: &[String]) -> Vec<u
 pub fn programs(machine: &Machine, programs: &[&Program], header: &[String]) -> Vec<u8> {
     let (Process::Router(router), Some(first)) = (&machine.process, programs.first()) else { return Vec::new() };
     let router: &Router = router;
-    let mut w = Writer::new(machine.units, router, first);
+    let mut w = Writer::new(machine, router, first);
     w.opening(header, first);
     for (nth, program) in programs.iter().enumerate() {
         if nth > 0 {
             w.change(program);
         }
+        w.trace(program);
         w.cutter(program);
         for block in &program.blocks {
             w.block(block);
@@ -51,6 +52,8 @@ struct Writer<'a> {
     /// Taken from z on writing.
     z_shift: f64,
     clearance: f64,
+    /// Of the run round the used rectangle, mm/min.
+    trace_feed: f64,
     /// Where the moves are, unrounded, mm, program frame.
     here: Point3,
     /// Where the control is, in counts of the last decimal; `None` before it has been sent there.
@@ -63,19 +66,20 @@ const BACK_DOWN: f64 = 4.0;
 const AXES: [char; 3] = ['X', 'Y', 'Z'];
 
 impl<'a> Writer<'a> {
-    fn new(unit: Unit, router: &'a Router, first: &Program) -> Self {
+    fn new(machine: &Machine, router: &'a Router, first: &Program) -> Self {
         let z_shift = match router.z_zero {
             ZZero::Spoilboard => 0.0,
             ZZero::SheetTop => first.thickness.0,
         };
         Self {
             text: Text::new(&router.dialect),
-            unit,
+            unit: machine.units,
             router,
             dialect: &router.dialect,
             scale: (0..router.dialect.decimals).map(|_| 10.0).product(),
             z_shift,
             clearance: first.clearance.0,
+            trace_feed: trace_feed(machine),
             here: Point3::new(0.0, 0.0, first.clearance.0),
             sent: [None; 3],
             feed: None,
@@ -106,16 +110,84 @@ impl<'a> Writer<'a> {
         };
         self.text
             .comment(&format!("units {}, z zero at the {zero}, x and y zero at the sheet's corner", self.unit.symbol()));
-        self.text.comment(&match first.side {
-            SheetSide::First => "sheet as nested, first side up".to_owned(),
-            SheetSide::Second => "sheet turned over about its long axis x, second side up".to_owned(),
-        });
+        for line in self.set_up(first) {
+            self.text.comment(&line);
+        }
         let units = if self.unit == Unit::Inch { "G20" } else { "G21" };
         self.text.line(&[units.into(), "G17".into(), "G40".into(), "G49".into(), "G80".into(), "G90".into(), "G94".into()]);
         self.text.line(std::slice::from_ref(&self.dialect.work_offset));
         self.up();
         if self.dialect.first_move_pause {
             self.text.comment(&format!("MSG, z zero must be at the {zero}: check before going on"));
+            self.text.line(&["M0".into()]);
+        }
+    }
+
+    /// How the sheet lies, and what holds it, in the words of the trade.
+    fn set_up(&self, first: &Program) -> Vec<String> {
+        let s = &first.set_up;
+        let up = match first.side {
+            SheetSide::First => "the face drawn on the sheet map up",
+            SheetSide::Second => "the face drawn on the sheet map down",
+        };
+        let mut lines = vec![format!("set-up {} of {}: {up}", s.number, s.of)];
+        let turned = "turned over about its long edge, front to back, left end staying left";
+        match (first.side, s.number) {
+            (SheetSide::Second, 1) => lines.push(format!("lay the sheet {turned} from how the map shows it")),
+            (SheetSide::First, 1) => {}
+            _ => lines.push(format!("the sheet {turned}, since set-up {}", s.number - 1)),
+        }
+        if !s.pins.is_empty() {
+            let holes = self.places(&s.pins);
+            let size = self.length(s.pin_diameter);
+            lines.push(if s.number < s.of {
+                format!("registration holes of {size} at {holes}: drill them on into the spoilboard before the sheet is turned over")
+            } else {
+                format!("set the sheet on pins of {size} in the registration holes, now at {holes}")
+            });
+        }
+        if !s.screws.is_empty() {
+            let places = self.places(&s.screws);
+            let drilling = first.blocks.iter().any(|b| b.work == Work::HoldDown);
+            lines.push(if drilling {
+                format!(
+                    "drills the holes for {} hold-down screws; put the screws in after this program, at {places}",
+                    s.screws.len()
+                )
+            } else {
+                format!("{} hold-down screws must be in, heads down on the sheet, at {places}", s.screws.len())
+            });
+        }
+        lines
+    }
+
+    fn places(&self, points: &[Point]) -> String {
+        let one = |p: &Point| format!("x {} y {}", self.number(p.x), self.number(p.y));
+        points.iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+
+    /// A length in words, in the file's unit.
+    fn length(&self, mm: Mm) -> String {
+        format!("{} {}", self.number(mm.0), self.unit.symbol())
+    }
+
+    fn number(&self, mm: f64) -> String {
+        decimal(self.unit.count(Mm(mm)), if self.unit == Unit::Inch { 3 } else { 1 })
+    }
+
+    /// Once round the used rectangle at clearance height, the spindle still.
+    fn trace(&mut self, program: &Program) {
+        let Some(r) = program.trace else { return };
+        self.text.comment("air trace: once round everything this set-up cuts, at clearance height, spindle still");
+        let corners = [(r.x0, r.y0), (r.x1, r.y0), (r.x1, r.y1), (r.x0, r.y1), (r.x0, r.y0)];
+        let z = self.clearance;
+        self.rapid(Point3::new(r.x0, r.y0, z));
+        self.feed = None;
+        for (x, y) in &corners[1..] {
+            self.line(Point3::new(*x, *y, z), self.trace_feed);
+        }
+        if self.dialect.first_move_pause {
+            self.text.comment("MSG, did the trace stay on the sheet and clear of clamps: check before going on");
             self.text.line(&["M0".into()]);
         }
     }
@@ -168,7 +240,15 @@ impl<'a> Writer<'a> {
     }
 
     fn block(&mut self, block: &Block) {
-        self.text.comment(&block.label);
+        match block.restart {
+            Some(number) => {
+                self.text.comment(&format!("restart {number}: {}", block.label));
+                // Said in full, so that a run taken up here does not rest on what stood before.
+                self.up();
+                (self.sent[0], self.sent[1]) = (None, None);
+            }
+            None => self.text.comment(&block.label),
+        }
         self.feed = None;
         self.rapid(Point3::new(block.start.x, block.start.y, self.clearance));
         for m in &block.moves {

@@ -33,17 +33,21 @@ fn main() {
 
     println!("Times in ms, best of {RUNS} (of 1 where a run takes over {LONG_S} s); one thread for the stages.");
     print!("{:<16}{:>7}{:>7}", "project", "parts", "sheets");
-    stages::NAMES.iter().for_each(|name| print!("{name:>10}"));
+    for name in stages::NAMES {
+        print!("{name:>10}");
+    }
     println!("{:>10}", "all");
     let mut jobs = Vec::new();
     for project in &projects {
         let name = project.file_stem().expect("named").to_string_lossy().into_owned();
         let mut best = stages::run(project);
         for _ in 1..if best.total() > LONG_S { 1 } else { RUNS } {
-            best = best.best(stages::run(project));
+            best = best.best(&stages::run(project));
         }
         print!("{name:<16}{:>7}{:>7}", best.parts, best.sheets);
-        best.seconds.iter().for_each(|s| print!("{:>10.2}", s * 1e3));
+        for s in best.seconds {
+            print!("{:>10.2}", s * 1e3);
+        }
         println!("{:>10.2}{}", best.total() * 1e3, if best.stops == 0 { "" } else { "  (stopped: see `make`)" });
         jobs.push((name, project, best));
     }

@@ -26,7 +26,7 @@ impl Run {
     }
 
     /// Each stage at its quicker time.
-    pub(crate) fn best(mut self, other: Self) -> Self {
+    pub(crate) fn best(mut self, other: &Self) -> Self {
         for (mine, theirs) in self.seconds.iter_mut().zip(other.seconds) {
             *mine = mine.min(theirs);
         }
@@ -39,12 +39,12 @@ pub(crate) fn run(path: &Path) -> Run {
     let text = fs::read_to_string(path).expect("read the project");
     let mut run = Run { seconds: [0.0; NAMES.len()], parts: 0, sheets: 0, stops: 0, job: None };
     let mut findings: Vec<Finding> = Vec::new();
-    all(&mut run, path, text, &mut findings);
+    all(&mut run, path, &text, &mut findings);
     run.stops = findings.iter().filter(|f| f.severity == Severity::Stop).count();
     run
 }
 
-fn all(run: &mut Run, path: &Path, text: String, findings: &mut Vec<Finding>) -> Option<()> {
+fn all(run: &mut Run, path: &Path, text: &str, findings: &mut Vec<Finding>) -> Option<()> {
     let mut texts = Texts::default();
     let file = texts.add(path.display().to_string(), text);
     let begun = Instant::now();

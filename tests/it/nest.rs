@@ -412,6 +412,23 @@ fn sawn(s: &SawSheet, kerf: f64) -> Vec<Rect> {
 }
 
 #[test]
+fn a_jigsaw_without_waste_is_put_together() {
+    // f_020 of the planted instances: 20 parts and their gaps fill two sheets exactly, in pinwheels that no saw could cut.
+    let all: serde_json::Value = serde_json::from_str(include_str!("../nesting/planted_rectangles.json")).unwrap();
+    let found = all.as_array().unwrap().iter().find(|i| i["name"] == "f_020").unwrap();
+    let side = |v: &serde_json::Value, k: usize| v[k].as_i64().unwrap();
+    let items = found["parts"].as_array().unwrap().iter().map(|p| Item {
+        size: [side(&p["size"], 0), side(&p["size"], 1)],
+        turns: if p["grain"] == 1 { Turns::Fixed } else { Turns::Any },
+        count: p["qty"].as_u64().unwrap() as u32,
+    });
+    let problem = one_size([24_200, 12_000], found["spacing"].as_i64().unwrap(), CutRule::Free, items.collect());
+    let packing = solve(&problem, Effort::Quick.work(), 1);
+    assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
+    assert_eq!((packing.sheets.len(), packing.optimal), (2, true));
+}
+
+#[test]
 fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
     let design = design(vec![sheet(2500.0, 1250.0, None)]);
     let parts = flat(vec![

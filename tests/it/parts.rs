@@ -1,5 +1,7 @@
 //! Panels in the bay: trade facts, joints proved as solids, holes that line up, pins, explanations, and the fit of it all.
 
+mod bolts;
+mod cuttable;
 mod fit;
 mod holes;
 mod joints;

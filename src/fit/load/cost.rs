@@ -4,7 +4,7 @@ use super::hardware::Bought;
 use super::say::{kg, Section};
 use crate::design::{BoardId, Design};
 use crate::parts::Model;
-use crate::units::decimal;
+use crate::units::{decimal, Mm};
 
 /// Sheets of one size that a layout takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,22 +52,14 @@ pub fn add_up(design: &Design, list: &[Bought], sheets: Option<&[SheetsUsed]>, r
                 let board = &design.boards[used.board.0];
                 let stock = &board.stock[used.stock];
                 let size = format!("{} x {} mm", stock.size.length, stock.size.width);
-                match stock.price {
-                    Some(price) => {
-                        let sum = price * f64::from(used.count);
-                        cost.boards += sum;
-                        section.say(format!(
-                            "  {} x {} {size} at {} = {}",
-                            used.count,
-                            board.name,
-                            money(price),
-                            money(sum)
-                        ));
-                    }
-                    None => {
-                        cost.unpriced.push(format!("board {}", board.name));
-                        section.say(format!("  {} x {} {size}: no price", used.count, board.name));
-                    }
+                if let Some(price) = stock.price {
+                    let sum = price * f64::from(used.count);
+                    cost.boards += sum;
+                    let (each, sum) = (money(price), money(sum));
+                    section.say(format!("  {} x {} {size} at {each} = {sum}", used.count, board.name));
+                } else {
+                    cost.unpriced.push(format!("board {}", board.name));
+                    section.say(format!("  {} x {} {size}: no price", used.count, board.name));
                 }
             }
         }
@@ -116,7 +108,7 @@ pub(super) fn thinner(design: &Design, model: &Model, bent: &[super::bending::Be
     for (index, board) in design.boards.iter().enumerate() {
         let mine = |name: &str| model.panels.iter().any(|p| p.board.0 == index && p.name == name);
         let judged: Vec<_> = bent.iter().filter(|b| mine(&b.part)).collect();
-        let Some(least) = judged.iter().map(|b| b.least).max_by(|a, b| a.total_cmp(b)) else { continue };
+        let Some(least) = judged.iter().map(|b| b.least).max_by(Mm::total_cmp) else { continue };
         let now = board.thickness.nominal();
         let mass: f64 =
             model.panels.iter().filter(|p| p.board.0 == index).map(|p| super::mass::panel(design, p).mass_kg).sum();

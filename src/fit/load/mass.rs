@@ -232,7 +232,7 @@ pub(super) fn bodies(
         }
         // What does not fit is taken as lying in the middle of the room's floor.
         let (min, max) = (space.room.min, space.room.max);
-        sum.add(goods.mass_kg - stood, [(min.x + max.x) / 2.0, (min.y + max.y) / 2.0, min.z]);
+        sum.add(goods.mass_kg - stood, [min.x.midpoint(max.x), min.y.midpoint(max.y), min.z]);
     }
     bodies
         .into_iter()

@@ -40,20 +40,19 @@ pub(super) fn judge(design: &Design, bodies: &[Body], loose_kg: f64, findings: &
     let vehicle = design.vehicle.as_ref();
     let others_kg = vehicle.map_or(0.0, |v| v.people_kg.unwrap_or(0.0) + v.other_kg.unwrap_or(0.0));
     let payload_kg = vehicle.and_then(|v| v.payload_kg);
-    match (vehicle, payload_kg) {
-        (Some(v), Some(limit)) => against_payload(v, unit_kg, others_kg, limit, findings, &mut section),
-        _ => {
-            section.say("PAYLOAD NOT KNOWN: the vehicle's payload is not written, so this mass was held against nothing.");
-            if design.bay.is_some() {
-                findings.push(
-                    Finding::note(
-                        codes::PAYLOAD_NOT_KNOWN,
-                        format!("the unit with its goods weighs {}; the vehicle's payload is not known", kg(unit_kg)),
-                    )
-                    .at(vehicle.and_then(|v| v.span))
-                    .remedy("read payload and masses in the vehicle's papers and write them under [vehicle]"),
-                );
-            }
+    if let (Some(v), Some(limit)) = (vehicle, payload_kg) {
+        against_payload(v, unit_kg, others_kg, limit, findings, &mut section);
+    } else {
+        section.say("PAYLOAD NOT KNOWN: the vehicle's payload is not written, so this mass was held against nothing.");
+        if design.bay.is_some() {
+            findings.push(
+                Finding::note(
+                    codes::PAYLOAD_NOT_KNOWN,
+                    format!("the unit with its goods weighs {}; the vehicle's payload is not known", kg(unit_kg)),
+                )
+                .at(vehicle.and_then(|v| v.span))
+                .remedy("read payload and masses in the vehicle's papers and write them under [vehicle]"),
+            );
         }
     }
     let axles_kg = axles(vehicle, bodies, findings, &mut section);
@@ -82,7 +81,7 @@ fn against_payload(v: &Vehicle, unit: f64, others: f64, limit: f64, findings: &m
         v.other_kg.map_or_else(|| "not written".to_owned(), kg),
         kg(all),
         kg(limit),
-        decimal(all / limit * 100.0, 0)
+        share(all, limit)
     ));
     if v.people_kg.is_none() || v.other_kg.is_none() {
         section.say("What is not written counts as nothing: add everyone aboard and everything else carried.");
@@ -93,13 +92,23 @@ fn against_payload(v: &Vehicle, unit: f64, others: f64, limit: f64, findings: &m
     } else if all > limit * USED {
         Finding::caution(
             codes::PAYLOAD_NEARLY_USED,
-            format!("{} of {} payload are used ({} %)", kg(all), kg(limit), decimal(all / limit * 100.0, 0)),
+            format!("{} of {} payload are used ({} %)", kg(all), kg(limit), share(all, limit)),
         )
         .remedy(format!("take {} off, and weigh the loaded vehicle", kg(all - limit * USED)))
     } else {
         return;
     };
     findings.push(base.at(v.span).limit("payload as written; a tenth of it spare (checklist FM12, touring advice)"));
+}
+
+/// Whole percent of a limit; `over 999` where the limit is next to nothing.
+fn share(all: f64, limit: f64) -> String {
+    let percent = all / limit * 100.0;
+    if percent < 1000.0 {
+        decimal(percent, 0)
+    } else {
+        "over 999".to_owned()
+    }
 }
 
 fn axles(v: Option<&Vehicle>, bodies: &[Body], findings: &mut Vec<Finding>, section: &mut Section) -> Option<[f64; 2]> {

@@ -31,7 +31,7 @@ pub(super) fn kg(mass: f64) -> String {
 
 /// `1234 N`.
 pub(super) fn newton(force: f64) -> String {
-    format!("{} N", decimal(force, if force.abs() < 100.0 { 1 } else { 0 }))
+    format!("{} N", decimal(force, usize::from(force.abs() < 100.0)))
 }
 
 /// `12.3 mm`.

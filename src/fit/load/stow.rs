@@ -14,6 +14,8 @@ const BETWEEN: Mm = Mm(5.0);
 const OVER: f64 = 5.0;
 /// The most a place is made larger while looking for the smallest change that would do.
 const MOST_MORE: f64 = 600.0;
+/// The most stacks that are arranged in one place.
+const MOST: usize = 150;
 /// To what the smallest change is found.
 const STEP: f64 = 1.0;
 
@@ -105,13 +107,18 @@ fn one_place(index: usize, space: &Space, goods: &[&Stow], lay: LayFloor, findin
     let head = size[2] - OVER;
     let mut fitting = Vec::new();
     for stow in goods {
-        match stacks(stow, size, head) {
-            Some(more) => fitting.extend(more),
-            None => {
-                findings.push(too_large(stow, space, size, head));
-                stowed.left_out.push(stow.name.clone());
-            }
+        if let Some(more) = stacks(stow, size, head) {
+            fitting.extend(more);
+        } else {
+            findings.push(too_large(stow, space, size, head));
+            stowed.left_out.push(stow.name.clone());
         }
+    }
+    let many = fitting.len().saturating_sub(MOST);
+    if many > 0 {
+        findings.push(not_arranged(space, fitting.len()));
+        stowed.left_out.extend(fitting.drain(MOST..).map(|s| s.stow.name.clone()));
+        stowed.left_out.dedup();
     }
     let footprints: Vec<[Mm; 2]> = fitting.iter().map(|s| [Mm(s.size[0]), Mm(s.size[1])]).collect();
     // First in front, where everything lifts straight out; else anywhere.
@@ -154,7 +161,7 @@ fn ways(stow: &Stow) -> Vec<[f64; 3]> {
 }
 
 /// A kind of thing as stacks in the first way up that goes into the room: as written before on its side.
-fn stacks<'a>(stow: &'a Stow, room: [f64; 3], head: f64) -> Option<Vec<Stack<'a>>> {
+fn stacks(stow: &Stow, room: [f64; 3], head: f64) -> Option<Vec<Stack<'_>>> {
     let lies = |w: &[f64; 3]| {
         let flat = (w[0] <= room[0] && w[1] <= room[1]) || (w[1] <= room[0] && w[0] <= room[1]);
         flat && w[2] <= head
@@ -220,7 +227,7 @@ fn crowded(out: &[&Stack<'_>], space: &Space, room: [f64; 3], all: &[[Mm; 2]], l
         }
         let (mut low, mut high) = (0.0, MOST_MORE);
         while high - low > STEP {
-            let middle = ((low + high) / 2.0_f64).round();
+            let middle = f64::midpoint(low, high).round();
             if middle <= low || middle >= high {
                 break;
             }
@@ -266,6 +273,16 @@ fn crowded(out: &[&Stack<'_>], space: &Space, room: [f64; 3], all: &[[Mm; 2]], l
     finding.parts = out.iter().map(|s| s.stow.name.clone()).collect();
     finding.parts.dedup();
     finding
+}
+
+fn not_arranged(space: &Space, count: usize) -> Finding {
+    Finding::caution(
+        codes::GOODS_DO_NOT_FIT,
+        format!("{count} things are to stand in {}; only the first {MOST} were arranged", space.place),
+    )
+    .part(&space.place)
+    .limit(format!("{MOST} things in one place"))
+    .remedy("put small things into boxes and write the boxes")
 }
 
 fn stuck(stow: &Stow, space: &Space, reach: Mm, clear: Mm) -> Finding {

@@ -56,9 +56,9 @@ pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut
     let mut lanes: Vec<Lane<'_>> = (0..count)
         .map(|lane| {
             if g.cut == CutRule::Guillotine || (lane % 2 == 1 && !all_free) {
-                Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound), settings, lane))
+                Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound).0, settings, lane))
             } else {
-                Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound), settings, lane))
+                Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound).0, settings, lane))
             }
         })
         .collect();

@@ -10,6 +10,7 @@ mod construct;
 mod free_rects;
 mod gather;
 mod guillotine;
+mod jigsaw;
 mod lanes;
 mod model;
 mod pieces;

@@ -117,8 +117,8 @@ impl<'a, S: Surface> Search<'a, S> {
     }
 
     fn turn(&mut self, work: &mut u64) {
-        *work += 20;
         let count = self.state.slots.len();
+        *work += 20 + count as u64 / 4;
         self.loose_before.clone_from(&self.state.loose);
         self.open_before.clone_from(&self.state.open);
         let cost_before = self.state.cost;
@@ -138,11 +138,12 @@ impl<'a, S: Surface> Search<'a, S> {
             self.now = rated;
         } else {
             self.state.slots.truncate(count);
+            // Closing moves the last sheets; they come back in order of their index.
+            self.saved[..self.kept].sort_by_key(|(i, _)| *i);
             for (i, old) in &mut self.saved[..self.kept] {
                 if *i < self.state.slots.len() {
                     std::mem::swap(&mut self.state.slots[*i], old);
-                } else if *i < count {
-                    // Only ever the last sheet, moved away by a closing.
+                } else {
                     self.state.slots.push(old.clone());
                 }
             }
@@ -179,8 +180,11 @@ impl<'a, S: Surface> Search<'a, S> {
             _ => 3,
         };
         let manner = self.rng.below(100);
+        // Several kinds of sheet: close some, so that others can be opened for their cost.
         if self.g.blanks.len() > 1 && self.rng.chance(15) {
-            self.swap_out(out);
+            for _ in 0..=self.rng.below(4.min(count)) {
+                self.swap_out(out);
+            }
             return;
         }
         for _ in 0..sheets.min(count) {

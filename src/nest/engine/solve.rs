@@ -4,11 +4,12 @@ use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
 use super::guillotine::SawnSheet;
+use super::jigsaw;
 use super::lanes;
 use super::model::{CutRule, PackedSheet, Packing, Problem, Settings, Spot};
 use super::pieces::Grown;
 use super::state::State;
-use super::surface::Surface;
+use super::surface::{Placed, Surface};
 
 /// Lays all pieces on as cheap a set of sheets as the work allows.
 #[must_use]
@@ -32,13 +33,19 @@ pub fn fewest_sheets(problem: &Problem) -> u32 {
 }
 
 fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing {
-    let start = starts::<S>(g, settings.work, bound);
+    let (start, spent) = starts::<S>(g, settings.work / 8, bound);
     let mut loose = start.loose.clone();
     let complete = loose.is_empty();
     // Short of stock the first time round: any complete layout is better.
     let mut best = (if complete { start.cost } else { u64::MAX }, finished(g, &start));
-    if best.0 > bound && settings.work > 0 && could_hold(g) {
-        lanes::improve(g, settings, bound, &mut best);
+    // A job so large that its first answers use up the work is not searched: each lane starts from such an answer too.
+    if best.0 > bound && settings.work / 4 > spent && could_hold(g) {
+        if let Some(sheets) = exact(g, settings, bound) {
+            best = (sheets.iter().map(|s| g.blanks[s.kind].cost).sum(), sheets);
+        }
+        if best.0 > bound {
+            lanes::improve(g, settings, bound, &mut best);
+        }
     }
     if best.0 == u64::MAX {
         best.0 = start.cost;
@@ -57,6 +64,18 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
     Packing { sheets, unplaced, cost, bound, optimal }
 }
 
+/// The layout without waste, when the bound (or the whole stock) leaves none and pieces may lie anywhere.
+fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedSheet>> {
+    if g.cut != CutRule::Free {
+        return None;
+    }
+    let counts: Vec<u32> = match g.blanks.as_slice() {
+        [only] => vec![u32::try_from(bound / only.cost.max(1)).ok()?.min(only.count)],
+        several => several.iter().map(|b| b.count).collect(),
+    };
+    jigsaw::solve(g, &counts, settings.work / 4)
+}
+
 /// Whether the stock has enough area for all pieces that fit some sheet.
 fn could_hold(g: &Grown) -> bool {
     let (fit, _) = queue(g, ORDERS[0]);
@@ -64,8 +83,8 @@ fn could_hold(g: &Grown) -> bool {
     needed <= g.blanks.iter().map(|b| i128::from(b.area) * i128::from(b.count)).sum()
 }
 
-/// The best of the constructive layouts that the work allows; one at least.
-pub(super) fn starts<S: Surface>(g: &Grown, allowed: u64, bound: u64) -> State<S> {
+/// The best of the constructive layouts that the work allows, one at least; and the work spent.
+pub(super) fn starts<S: Surface>(g: &Grown, allowed: u64, bound: u64) -> (State<S>, u64) {
     let openings: &[Opening] =
         if g.blanks.len() > 1 { &[Opening::Thrifty, Opening::Cheapest, Opening::Largest] } else { &[Opening::Thrifty] };
     let mut best: Option<(i64, State<S>)> = None;
@@ -81,24 +100,26 @@ pub(super) fn starts<S: Surface>(g: &Grown, allowed: u64, bound: u64) -> State<S
                 }
                 let done = best.as_ref().is_some_and(|(area, b)| *area == 0 && b.cost <= bound);
                 if done || work > allowed {
-                    return best.map_or_else(|| State::empty(g), |(_, state)| state);
+                    return (best.map_or_else(|| State::empty(g), |(_, state)| state), work);
                 }
             }
         }
     }
-    best.map_or_else(|| State::empty(g), |(_, state)| state)
+    (best.map_or_else(|| State::empty(g), |(_, state)| state), work)
 }
 
 /// The sheets of a state, in a stable order, without the gap.
 pub(super) fn finished<S: Surface>(g: &Grown, state: &State<S>) -> Vec<PackedSheet> {
-    let mut sheets: Vec<PackedSheet> = state
-        .slots
-        .iter()
-        .filter(|s| s.surface.len() > 0)
-        .map(|s| {
-            let mut spots: Vec<Spot> = s
-                .surface
-                .placed()
+    let placed: Vec<(usize, Vec<Placed>)> = state.slots.iter().map(|s| (s.kind, s.surface.placed())).collect();
+    finished_from(g, placed.iter().map(|(kind, placed)| (*kind, placed.as_slice())))
+}
+
+/// Sheets (kind and pieces) in a stable order, without the gap; bare ones are left out.
+pub(super) fn finished_from<'a>(g: &Grown, sheets: impl Iterator<Item = (usize, &'a [Placed])>) -> Vec<PackedSheet> {
+    let mut sheets: Vec<PackedSheet> = sheets
+        .filter(|(_, placed)| !placed.is_empty())
+        .map(|(kind, placed)| {
+            let mut spots: Vec<Spot> = placed
                 .iter()
                 .map(|p| Spot {
                     item: p.piece as usize,
@@ -108,7 +129,7 @@ pub(super) fn finished<S: Surface>(g: &Grown, state: &State<S>) -> Vec<PackedShe
                 })
                 .collect();
             spots.sort_unstable_by_key(|s| (s.at[1], s.at[0], s.item));
-            PackedSheet { kind: s.kind, spots }
+            PackedSheet { kind, spots }
         })
         .collect();
     sheets.sort_by_key(|s| s.kind);

@@ -1,7 +1,7 @@
 //! Bolts through the base into the vehicle's own anchor points.
 
 use super::Built;
-use crate::design::{Anchor, Carcass};
+use crate::design::{Anchor, Carcass, CarcassPlace};
 use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::parts::bolts::Standing;
@@ -17,6 +17,18 @@ pub(super) fn drill(b: &mut Builder<'_>, carcass: &Carcass, built: &Built) {
     let Some(bay) = &b.design.bay else { return };
     let anchors: Vec<Anchor> = carcass.anchors.iter().filter_map(|i| bay.anchors.get(*i)).cloned().collect();
     if anchors.is_empty() {
+        return;
+    }
+    if let CarcassPlace::On { .. } = carcass.at {
+        b.findings.push(
+            Finding::stop(
+                codes::ANCHOR_OFF_FLOOR,
+                format!("{} names anchors in the floor but stands on another carcass", carcass.name),
+            )
+            .part(&carcass.name)
+            .at(carcass.span)
+            .remedy("name the anchors at the carcass that stands on the floor"),
+        );
         return;
     }
     let Some(base) = built.base else {

@@ -91,6 +91,8 @@ fn share(
     names: &[String],
     span: Option<crate::diag::Span>,
 ) -> Vec<Dim> {
+    let unpinned = even_share(whole, given);
+    let written = given;
     // A pinned share is given, so that the others take what is left of it.
     let mut given: Vec<Option<Dim>> =
         given.iter().zip(names).map(|(g, name)| b.pin_of(name).or_else(|| g.clone())).collect();
@@ -117,6 +119,27 @@ fn share(
             *last = last.as_ref().map(|size| size + &left);
         }
     }
-    let each = &left * (1.0 / free.max(1) as f64);
-    given.iter().zip(names).map(|(g, name)| b.size(name, g.as_ref().unwrap_or(&each))).collect()
+    let each = even_share(whole, &given);
+    let mut sizes = Vec::with_capacity(names.len());
+    for (i, name) in names.iter().enumerate() {
+        let size = if b.pin_of(name).is_some() {
+            // What it would be without the pin, which `size` then puts in its place.
+            written[i].as_ref().unwrap_or(&unpinned)
+        } else {
+            given[i].as_ref().unwrap_or(&each)
+        };
+        sizes.push(b.size(name, size));
+    }
+    sizes
+}
+
+/// What each share without a size of its own gets.
+fn even_share(whole: &Dim, given: &[Option<Dim>]) -> Dim {
+    let left = given.iter().flatten().fold(whole.clone(), |rest, g| &rest - g);
+    let free = given.iter().filter(|g| g.is_none()).count();
+    if free <= 1 {
+        left
+    } else {
+        left * (1.0 / free as f64)
+    }
 }

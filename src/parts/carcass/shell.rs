@@ -77,7 +77,7 @@ pub(super) fn settle(b: &mut Builder<'_>, carcass: &Carcass, corner: [Dim; 3]) -
         }
         JointKind::Butt | JointKind::Finger => Dim::zero(),
     };
-    Some(Shell { block, clear_width, t, base, top, back, clear_z, outer_y, inner_y, channel })
+    Some(Shell { block, t, base, top, back, clear_width, clear_z, outer_y, inner_y, channel })
 }
 
 /// An inner size from the outer one and the boards between, and the outer size again: where the maker pinned the inner one, the

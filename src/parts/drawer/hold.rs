@@ -90,9 +90,12 @@ impl Search<'_> {
         let (along, across) = (steps(length), steps(height));
         let mut shifts: Vec<(i32, i32)> = (-along..=along).flat_map(|i| (-across..=across).map(move |k| (i, k))).collect();
         shifts.sort_by_key(|(i, k)| (i * i + k * k, -i, -k));
-        let found = shifts.into_iter().find(|(i, k)| {
-            let at = [wanted[0].nominal() + inward(*i, right), wanted[1].nominal() + inward(*k, up)];
-            self.is_clear(b, at)
+        // First with the wood the project wants between cuts, then with the least that holds.
+        let found = [b.design.process.min_web, BETWEEN].into_iter().find_map(|web| {
+            shifts.iter().copied().find(|(i, k)| {
+                let at = [wanted[0].nominal() + inward(*i, right), wanted[1].nominal() + inward(*k, up)];
+                self.is_clear(b, at, web)
+            })
         });
         let Some((i, k)) = found else {
             b.findings.push(
@@ -117,7 +120,7 @@ impl Search<'_> {
         [moved(u, inward(i, right)), moved(v, inward(k, up))]
     }
 
-    fn is_clear(&self, b: &Builder<'_>, at: [Mm; 2]) -> bool {
+    fn is_clear(&self, b: &Builder<'_>, at: [Mm; 2], web: Mm) -> bool {
         let panel = b.at(self.box_front);
         let head = self.screw.head_diameter / 2.0;
         let low = match self.plan.drawer.bottom {
@@ -131,7 +134,6 @@ impl Search<'_> {
         if at[1] < low || at[1] > panel.width.nominal() - FROM_EDGE {
             return false;
         }
-        let web = b.design.process.min_web;
         let clearance = self.screw.clearance[1] / 2.0;
         let bay = self.inner.to_bay(at[0], at[1], Mm::ZERO).to_array();
         let [u, v] = self.outer.local(&bay.map(|x| Dim::number(Mm(x), "place of a screw")));

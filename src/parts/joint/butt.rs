@@ -130,8 +130,13 @@ fn clear_place(
         (at[meeting.run], at[across], at[through]) = (along.0, middle.nominal().0, depth);
         at
     };
-    let keep = (screw.head_diameter / 2.0 + clash::BETWEEN).max(screw.clearance[1] / 2.0 + b.design.process.min_web);
-    let trouble = |b: &Builder<'_>, along: Mm| -> bool {
+    // First with the wood the project wants between cuts, then with the least that holds.
+    let hole = screw.clearance[1] / 2.0;
+    let keeps = [
+        (screw.head_diameter / 2.0 + clash::BETWEEN).max(hole + b.design.process.min_web),
+        (screw.head_diameter / 2.0).max(hole + clash::BETWEEN),
+    ];
+    let trouble = |b: &Builder<'_>, along: Mm, keep: Mm| -> bool {
         let at = point(along, head).map(|x| Dim::number(Mm(x), "place of a screw"));
         let meets_cut = b.at(meeting.field).frame.as_ref().is_some_and(|f| {
             let [u, v] = f.local(&at);
@@ -146,15 +151,15 @@ fn clear_place(
     let to = run.to().nominal() - SHIFT_ENDS.min(run.size.nominal() / 4.0);
     let reach = run.size.nominal() / (2.0 * count.max(1) as f64);
     let steps = (reach / SHIFT).floor() as i32;
-    let shifts = std::iter::once(0).chain((1..=steps).flat_map(|i| [i, -i])).map(|i| SHIFT * f64::from(i));
-    let mut clear = None;
-    for shift in shifts {
+    let shifts: Vec<Mm> =
+        std::iter::once(0).chain((1..=steps).flat_map(|i| [i, -i])).map(|i| SHIFT * f64::from(i)).collect();
+    let inside = |shift: Mm| {
         let along = wanted.nominal() + shift;
-        if (shift == Mm::ZERO || (along >= from && along <= to)) && !trouble(b, along) {
-            clear = Some(shift);
-            break;
-        }
-    }
+        shift == Mm::ZERO || (along >= from && along <= to)
+    };
+    let clear = keeps.into_iter().find_map(|keep| {
+        shifts.iter().copied().find(|shift| inside(*shift) && !trouble(b, wanted.nominal() + *shift, keep))
+    });
     if clear.is_none() {
         stuck(b, meeting, screw);
     }

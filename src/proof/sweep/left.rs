@@ -1,14 +1,15 @@
 //! Nothing is left in openings, holes and pockets but what a round cutter must leave, slugs and their tabs.
 
 use super::area;
-use super::cover::opened;
-use super::laid::Laid;
+use super::laid::{Laid, Spot};
 use super::outline::is_skin;
+use super::probe::{self, Opening, Probes};
 use super::strokes::{through, Run, Stroke};
 use super::target::{Cut, Target};
-use crate::diag::Finding;
+use crate::diag::{Code, Finding};
 use crate::proof::codes;
 use crate::proof::fault::quoted;
+use crate::proof::job::Side;
 use crate::proof::limits;
 use crate::proof::shape::{segment_distance, Pt};
 use crate::proof::verdict::Rule;
@@ -37,13 +38,27 @@ pub(super) struct Need {
     area: Paths64,
     /// Whether a slug is left in the middle.
     pub(super) slug: Paths64,
+    probes: Probes,
 }
+
+/// Distances of the lines along and across which an opening or a floor is looked at, in mm.
+pub(super) const FINE: [f64; 2] = [0.5, 2.0];
+/// The same where one run of the cutter makes the whole width.
+pub(super) const BAND: [f64; 2] = [2.0, 2.0];
 
 /// What was opened around one part: through, and at each depth of each side.
 #[derive(Debug)]
 pub(super) struct Opened {
-    pub(super) through: Paths64,
-    pub(super) blind: Vec<(usize, Paths64)>,
+    pub(super) through: Opening,
+    depths: Vec<(Side, f64, Opening)>,
+}
+
+impl Opened {
+    /// All that opens a cut.
+    pub(super) fn of(&self, cut: &Cut<'_>) -> Vec<&Opening> {
+        let depth = self.depths.iter().find(|(side, depth, _)| *side == cut.contour.side && Some(*depth) == cut.depth);
+        depth.map(|(_, _, opening)| opening).into_iter().chain([&self.through]).collect()
+    }
 }
 
 impl Left {
@@ -58,84 +73,46 @@ impl Left {
     pub(super) fn check(&mut self, laid: &Laid<'_>, needs: &mut Needs, skin: bool) {
         let Laid { target, strokes, runs, opened, spot, .. } = *laid;
         let smallest = strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min);
-        let mut wanted = Paths64::new();
-        let mut radii = vec![smallest; target.cuts.len()];
         for (index, cut) in target.cuts.iter().enumerate() {
             if cut.depth.is_some() {
                 self.blind(laid, index, cut, needs);
                 continue;
             }
             self.opening.count(1);
+            self.opening.figure(0.0, || "nowhere".to_owned());
             let reached = |s: &&Stroke| s.low() <= through(&runs[s.program]);
             let radius = inside(cut, strokes).filter(reached).map(|s| s.radius).fold(f64::INFINITY, f64::min);
             let radius = if radius.is_finite() { radius } else { smallest };
-            radii[index] = radius;
-            wanted.extend(need(needs, index, cut, radius, &target.outline).area.clone());
-        }
-        let left = area::minus(&wanted, &opened.through);
-        self.opening.figure(0.0, || "nowhere".to_owned());
-        let pieces = area::pieces(&left);
-        let mut sums = vec![0.0; target.cuts.len()];
-        for piece in &pieces {
-            if let Some(index) = cut_of(target, piece) {
-                sums[index] += area::size(piece);
-            }
-        }
-        for piece in pieces {
-            let size = area::size(&piece);
-            if size <= limits::SPECK_MM2 {
-                self.opening.figure(size, || spot.words());
-                continue;
-            }
-            let at = area::bounds(&piece);
-            let middle = Pt::new(f64::midpoint(at.min.x, at.max.x), f64::midpoint(at.min.y, at.max.y));
-            let Some(index) = cut_of(target, &piece) else {
-                self.opening.fault(|code| {
-                    Finding::stop(code, format!("{}: {size:.2} mm2 of wood stay in an opening", spot.words()))
-                        .part(spot.part)
-                });
-                continue;
-            };
-            let cut = &target.cuts[index];
-            let need = need(needs, index, cut, radii[index], &target.outline);
-            let (slug, whole) = (!need.slug.is_empty(), area::size(&need.area));
+            let need = need(needs, index, cut, radius, &target.outline);
+            let openings = [&opened.through];
+            let left = probe::left(&need.area, &need.probes.gaps(&openings), &openings, room(radius));
+            let pieces: Vec<(Paths64, f64)> =
+                area::pieces(&left).into_iter().map(|p| (area::size(&p), p)).map(swap).collect();
+            let sum: f64 = pieces.iter().map(|(_, size)| size).sum();
             // A slug may hang on tabs; what is longer is an opening that was not cut through.
-            let length = size / (2.0 * radii[index] - 4.0 * limits::CUT);
-            if slug
-                && length <= limits::TAB_LENGTH_MAX
-                && sums[index] <= limits::TAB_SHARE_MAX * whole
-                && is_tab(&piece, strokes, runs)
-            {
-                continue;
+            let slug = !need.slug.is_empty();
+            let hangs = slug && sum <= limits::TAB_SHARE_MAX * area::size(&need.area);
+            for (piece, size) in pieces {
+                let feature = || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature));
+                if size <= limits::SPECK_MM2 {
+                    self.opening.figure(size, feature);
+                    continue;
+                }
+                let length = size / (2.0 * radius - 4.0 * limits::CUT);
+                if hangs && length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
+                    continue;
+                }
+                if slug && skin && is_skin(&piece, strokes) {
+                    continue;
+                }
+                self.opening.figure(size, feature);
+                self.opening.fault(|code| stays(code, cut, &piece, size, spot));
             }
-            if slug && skin && is_skin(&piece, strokes) {
-                continue;
-            }
-            self.opening.figure(size, || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature)));
-            self.opening.fault(|code| {
-                let feature = quoted(&cut.contour.feature);
-                Finding::stop(
-                    code,
-                    format!(
-                        "{}: {size:.2} mm2 of wood stay in feature {feature} near ({:.2}, {:.2})",
-                        spot.words(),
-                        middle.x,
-                        middle.y
-                    ),
-                )
-                .limit(format!(
-                    "{} mm2 after {} mm are allowed at every wall, this project's own",
-                    limits::SPECK_MM2,
-                    limits::CUT
-                ))
-                .part(spot.part)
-            });
         }
     }
 
     fn blind(&mut self, laid: &Laid<'_>, index: usize, cut: &Cut<'_>, needs: &mut Needs) {
         let Laid { target, strokes, runs, opened, spot, .. } = *laid;
-        let open = opened.blind.iter().find(|(i, _)| *i == index).map(|(_, open)| open);
         self.floor.count(1);
         let depth = cut.depth.unwrap_or(0.0);
         let mine: Vec<&Stroke> = inside(cut, strokes).filter(|s| s.side == cut.contour.side).collect();
@@ -148,8 +125,9 @@ impl Left {
         }
         let radius =
             if radius.is_finite() { radius } else { strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min) };
-        let need = need(needs, index, cut, radius, &target.outline).area.clone();
-        let left = open.map_or_else(|| need.clone(), |open| area::minus(&need, open));
+        let need = need(needs, index, cut, radius, &target.outline);
+        let openings = opened.of(cut);
+        let left = probe::left(&need.area, &need.probes.gaps(&openings), &openings, room(radius));
         let size = area::pieces(&left).iter().map(area::size).filter(|s| *s > limits::SPECK_MM2).sum::<f64>();
         if size > 0.0 {
             self.floor.fault(|code| {
@@ -163,13 +141,28 @@ impl Left {
     }
 }
 
-/// The through cut that a piece of wood stands in; the smallest where several hold it.
-fn cut_of(target: &Target<'_>, piece: &Paths64) -> Option<usize> {
+fn swap((size, piece): (f64, Paths64)) -> (Paths64, f64) {
+    (piece, size)
+}
+
+/// How far about a gap the wood that is left is looked at.
+pub(super) fn room(radius: f64) -> f64 {
+    if radius.is_finite() {
+        2.0 * radius
+    } else {
+        1.0
+    }
+}
+
+/// Wood that stays in an opening.
+fn stays(code: Code, cut: &Cut<'_>, piece: &Paths64, size: f64, spot: Spot<'_>) -> Finding {
     let at = area::bounds(piece);
     let middle = Pt::new(f64::midpoint(at.min.x, at.max.x), f64::midpoint(at.min.y, at.max.y));
-    let around =
-        target.cuts.iter().enumerate().filter(|(_, c)| c.depth.is_none() && c.bounds.grown(limits::CUT).holds(middle));
-    around.min_by(|a, b| area::size(&a.1.area).total_cmp(&area::size(&b.1.area))).map(|(index, _)| index)
+    let (spot_words, feature) = (spot.words(), quoted(&cut.contour.feature));
+    let place = format!("near ({:.2}, {:.2})", middle.x, middle.y);
+    Finding::stop(code, format!("{spot_words}: {size:.2} mm2 of wood stay in feature {feature} {place}"))
+        .limit(format!("{} mm2 after {} mm are allowed at every wall, this project's own", limits::SPECK_MM2, limits::CUT))
+        .part(spot.part)
 }
 
 /// Strokes whose middle lies in a cut.
@@ -185,7 +178,8 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
     let key = if radius.is_finite() { (radius * 1000.0).round() as i64 } else { -1 };
     needs.entry((index, key)).or_insert_with(|| {
         if key < 0 {
-            return Need { area: area::squared(&cut.area, -limits::CUT), slug: Paths64::new() };
+            let area = area::squared(&cut.area, -limits::CUT);
+            return Need { probes: Probes::of(&area, FINE), area, slug: Paths64::new() };
         }
         let entered = area::grown(&cut.area, CORNER - radius);
         let reach = if entered.is_empty() {
@@ -197,7 +191,8 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
             if cut.depth.is_none() { area::grown(&cut.area, -(2.0 * radius - 2.0 * limits::CUT)) } else { Paths64::new() };
         let band = area::minus(&reach, &slug);
         let area = area::both(&area::squared(&band, -limits::CUT), outline);
-        Need { area, slug }
+        let probes = Probes::of(&area, if slug.is_empty() { FINE } else { BAND });
+        Need { area, slug, probes }
     })
 }
 
@@ -221,24 +216,18 @@ const PITCH: f64 = 1.0;
 
 /// What was opened around one part.
 pub(super) fn open(target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>]) -> Opened {
-    let through_at = |s: &Stroke| through(&runs[s.program]);
-    let through = opened(strokes.iter().map(|s| (s, through_at(s))));
-    let mut depths: Vec<(crate::proof::job::Side, f64, Paths64)> = Vec::new();
-    let mut blind = Vec::new();
-    for (index, cut) in target.cuts.iter().enumerate() {
+    let through = Opening::of(strokes.iter().map(|s| (s, through(&runs[s.program]))));
+    let mut depths: Vec<(Side, f64, Opening)> = Vec::new();
+    for cut in &target.cuts {
         let (Some(depth), side) = (cut.depth, cut.contour.side) else { continue };
-        if !depths.iter().any(|(s, d, _)| *s == side && *d == depth) {
-            let reach = target.cuts.iter().filter(|c| c.depth == Some(depth) && c.contour.side == side).map(|c| c.bounds);
-            let reach: Vec<_> = reach.collect();
-            let near =
-                strokes.iter().filter(|s| s.side == side && reach.iter().any(|b| s.bounds().grown(s.radius).meets(*b)));
-            let swept = opened(near.map(|s| (s, runs[s.program].program.thickness_mm - depth + limits::FLOOR)));
-            depths.push((side, depth, swept));
+        if depths.iter().any(|(s, d, _)| *s == side && *d == depth) {
+            continue;
         }
-        let found = depths.iter().find(|(s, d, _)| *s == side && *d == depth);
-        if let Some((_, _, swept)) = found {
-            blind.push((index, [swept.as_slice(), through.as_slice()].concat()));
-        }
+        let reach: Vec<_> =
+            target.cuts.iter().filter(|c| c.depth == Some(depth) && c.contour.side == side).map(|c| c.bounds).collect();
+        let near = strokes.iter().filter(|s| s.side == side && reach.iter().any(|b| s.bounds().grown(s.radius).meets(*b)));
+        let floor = |s: &Stroke| runs[s.program].program.thickness_mm - depth + limits::FLOOR;
+        depths.push((side, depth, Opening::of(near.map(|s| (s, floor(s))))));
     }
-    Opened { through, blind }
+    Opened { through, depths }
 }

@@ -2,13 +2,13 @@
 
 mod air;
 mod area;
-mod cover;
 mod edges;
 mod gouge;
 mod laid;
 mod left;
 mod order;
 mod outline;
+mod probe;
 mod seat;
 mod strokes;
 mod target;
@@ -23,6 +23,7 @@ use crate::diag::Finding;
 use laid::{Laid, Spot};
 use left::{Left, Needs};
 use outline::{Band, Outline};
+use seat::Seats;
 use std::collections::BTreeMap;
 use strokes::{Run, Stroke};
 use target::Target;
@@ -43,6 +44,7 @@ struct Prepared<'a> {
     target: Target<'a>,
     needs: Needs,
     bands: Vec<Band>,
+    seats: Seats,
 }
 
 /// Simulates every sheet.
@@ -156,6 +158,7 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts:
             target: Target::of(part),
             needs: Needs::new(),
             bands: Vec::new(),
+            seats: Seats::new(),
         });
         let spot = Spot { sheet: &name, part: &part.id, copy: placement.copy };
         let strokes = nearby(&all, prepared.target.bounds, placement);
@@ -181,14 +184,14 @@ fn cut_part(
     sheet: Bounds,
     spot: Spot<'_>,
 ) {
-    let Prepared { target, needs, bands } = prepared;
+    let Prepared { target, needs, bands, seats } = prepared;
     let opened = left::open(target, strokes, runs);
     let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot };
     gouge::check(&mut rules.gouge, &laid);
     let held = rules.outline.check(&laid, bands);
     rules.left.check(&laid, needs, held.skin);
     order::check(&mut rules.order, &laid);
-    seat::check(&mut rules.seat, &laid, &held.bridges, needs);
+    seat::check(&mut rules.seat, &laid, &held.bridges, needs, seats);
 }
 
 /// Whether simulating the strokes near a copy would take unreasonable time: no real program goes over its wood so often.

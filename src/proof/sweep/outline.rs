@@ -1,14 +1,15 @@
 //! Outlines are cut through but for tabs or a skin, and what is left holds the part.
 
 use super::area;
-use super::cover::opened;
 use super::laid::Laid;
-use super::left::is_tab;
+use super::left::{is_tab, room, BAND};
+use super::probe::{self, Opening, Probes};
 use super::strokes::Stroke;
 use super::target::Target;
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
+use crate::proof::shape::{Bounds, Pt};
 use crate::proof::verdict::Rule;
 use clipper2_rust::Paths64;
 
@@ -31,6 +32,7 @@ pub(super) struct Band {
     radius: f64,
     /// A cutter's width round the part, as far as the cutter can go, drawn in by the tolerance.
     need: Paths64,
+    probes: Probes,
 }
 
 /// What holds a part until it is taken out.
@@ -71,9 +73,26 @@ impl Outline {
             && sheet.min.y <= target.bounds.min.y - 2.0 * radius
             && sheet.max.x >= target.bounds.max.x + 2.0 * radius
             && sheet.max.y >= target.bounds.max.y + 2.0 * radius;
-        let need = if on_sheet { band.need.clone() } else { area::both(&band.need, &area::rect(sheet)) };
-        let left = area::minus(&need, &open.through);
+        let openings = [&open.through];
+        let mut gaps = band.probes.gaps(&openings);
+        if !on_sheet {
+            gaps.retain(|(a, b)| on(sheet, *a, *b));
+        }
         let wide = 2.0 * radius - 4.0 * limits::CUT;
+        // A skin all round is not worth an area: half the lines say so.
+        if band.probes.share(&gaps) > 0.5 {
+            let thin = Opening::of(strokes.iter().map(|s| (s, limits::SKIN_MAX)));
+            let mut thick = band.probes.gaps(&[&thin]);
+            if !on_sheet {
+                thick.retain(|(a, b)| on(sheet, *a, *b));
+            }
+            if thick.is_empty() {
+                self.hold.count(1);
+                return Held { bridges: band.need.clone(), skin: true };
+            }
+        }
+        let need = if on_sheet { band.need.clone() } else { area::both(&band.need, &area::rect(sheet)) };
+        let left = probe::left(&need, &gaps, &openings, room(radius));
         let pieces: Vec<(Paths64, f64)> = area::pieces(&left)
             .into_iter()
             .map(|p| (area::size(&p), p))
@@ -140,15 +159,34 @@ fn band<'b>(bands: &'b mut Vec<Band>, target: &Target<'_>, radius: f64) -> &'b B
             &area::grown(&target.outline, 2.0 * radius - 2.0 * limits::CUT),
         );
         let need = area::squared(&whole, -limits::CUT);
-        bands.push(Band { radius, need });
+        bands.push(Band { radius, probes: Probes::of(&need, BAND), need });
         bands.len() - 1
     });
     &bands[index]
 }
 
+/// Whether a straight gap has some stretch on the sheet.
+fn on(sheet: Bounds, a: Pt, b: Pt) -> bool {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for (p, q, low, high) in [(a.x, b.x, sheet.min.x, sheet.max.x), (a.y, b.y, sheet.min.y, sheet.max.y)] {
+        if (q - p).abs() < limits::SAME_POINT {
+            if p < low || p > high {
+                return false;
+            }
+            continue;
+        }
+        let (s, t) = ((low - p) / (q - p), (high - p) / (q - p));
+        from = from.max(s.min(t));
+        to = to.min(s.max(t));
+    }
+    from < to
+}
+
 /// Whether all that is left is a thin floor.
 pub(super) fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
-    let thin = opened(strokes.iter().map(|s| (s, limits::SKIN_MAX)));
-    let thick = area::minus(left, &thin);
+    let reach = area::bounds(left);
+    let near = strokes.iter().filter(|s| s.bounds().grown(s.radius).meets(reach));
+    let thin = Opening::of(near.map(|s| (s, limits::SKIN_MAX)));
+    let thick = area::minus(left, &thin.area(&[reach]));
     area::pieces(&thick).iter().map(area::size).all(|s| s <= limits::SPECK_MM2)
 }

@@ -4,12 +4,13 @@ use super::{stored, word, Needs, Profile};
 use crate::shop::fields::Fields;
 use crate::shop::file::Sign;
 use crate::shop::rows::Row;
-use crate::shop::{Basis, Dialect, HoldDown, Laser, Machine, Process, Router, ZZero};
+use crate::shop::{Basis, Dialect, Habits, HoldDown, HoldDownScrews, Laser, Machine, Process, Router, ZZero};
 use crate::units::{decimal, Mm, Unit};
 use std::f64::consts::FRAC_PI_2;
 
 const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
 const Z_ZEROS: [(&str, ZZero); 2] = [("spoilboard", ZZero::Spoilboard), ("sheet-top", ZZero::SheetTop)];
+const ROUGH: [(&str, bool); 2] = [("same", false), ("other", true)];
 const PROCESSES: [(&str, bool); 2] = [("router", true), ("laser", false)];
 /// Work offsets of RS274/NGC that one word can name.
 const WORK_OFFSETS: [(&str, &str); 6] =
@@ -130,6 +131,7 @@ fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, 
         hold_down
     });
     let park = f.lengths::<2>("park", Sign::NotNegative);
+    let habits = habits(f);
     let mut fits = true;
     if let (Some(overcut), Some(floor)) = (overcut, floor) {
         if overcut > floor {
@@ -182,7 +184,38 @@ fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, 
         hold_down: hold_down?,
         dialect: dialect?,
         park: park?,
+        habits: habits?,
     })
+}
+
+/// Keys that may be left out: `edge_pass`, `rough_direction`, `air_trace`, `hold_down_screws`.
+fn habits(f: &mut Fields<'_>) -> Option<Habits> {
+    let mut habits = Habits::default();
+    if f.has("edge_pass") {
+        habits.edge_pass = Some(f.length("edge_pass", Sign::Positive)?);
+    }
+    if f.has("rough_direction") {
+        habits.rough_other_way = f.choice("rough_direction", &ROUGH)?;
+    }
+    if f.has("air_trace") {
+        habits.air_trace = f.flag("air_trace")?;
+    }
+    if f.has("hold_down_screws") {
+        let mut inner = f.table("hold_down_screws")?;
+        let hole = inner.length("hole", Sign::Positive);
+        let head = inner.length("head", Sign::Positive);
+        let head_height = inner.length("head_height", Sign::NotNegative);
+        let spacing = inner.length("spacing", Sign::Positive);
+        f.close(inner);
+        let screws = HoldDownScrews { hole: hole?, head: head?, head_height: head_height?, spacing: spacing? };
+        if screws.head < screws.hole {
+            let message = format!("a screw's head of {} mm falls through its hole of {} mm", screws.head, screws.hole);
+            f.clash("hold_down_screws", &message, "make `head` wider than `hole`");
+            return None;
+        }
+        habits.screws = Some(screws);
+    }
+    Some(habits)
 }
 
 /// `{ tabs = { length, height, spacing } }` or `{ skin = thickness }`.
@@ -271,6 +304,18 @@ fn router_rows(router: &Router) -> Vec<Row> {
         HoldDown::Skin { thickness } => rows.push(Row::length("router.hold_down.skin", thickness)),
     }
     rows.push(Row::lengths("router.park", &router.park, ", "));
+    let habits = &router.habits;
+    rows.extend(habits.edge_pass.map(|left| Row::length("router.edge_pass", left)));
+    rows.push(Row::word("router.rough_direction", word(&ROUGH, &habits.rough_other_way)));
+    rows.push(Row::flag("router.air_trace", habits.air_trace));
+    if let Some(screws) = habits.screws {
+        rows.extend([
+            Row::length("router.hold_down_screws.hole", screws.hole),
+            Row::length("router.hold_down_screws.head", screws.head),
+            Row::length("router.hold_down_screws.head_height", screws.head_height),
+            Row::length("router.hold_down_screws.spacing", screws.spacing),
+        ]);
+    }
     rows
 }
 

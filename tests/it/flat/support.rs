@@ -80,6 +80,7 @@ fn router() -> Process {
             first_move_pause: true,
         },
         park: [Mm::ZERO, Mm::ZERO],
+        habits: baywright::shop::Habits::default(),
     }))
 }
 

@@ -6,6 +6,8 @@ use proptest::prelude::*;
 
 /// Cells each way.
 const N: usize = 32;
+/// The same, for indices that may run over an edge.
+const CELLS: i64 = 32;
 /// Unknowns in a row.
 const ROW: usize = N - 1;
 
@@ -34,7 +36,7 @@ fn by_differences(plate: &Plate, load: impl Fn(f64, f64) -> f64) -> f64 {
     let (mut matrix, mut right) = (vec![vec![0.0_f64; size]; size], vec![0.0_f64; size]);
     // A simply supported edge mirrors the deflection with the other sign.
     let fold = |x: i64| -> (i64, f64) {
-        let n = N as i64;
+        let n = CELLS;
         if x < 0 {
             (-x, -1.0)
         } else if x > n {
@@ -43,13 +45,13 @@ fn by_differences(plate: &Plate, load: impl Fn(f64, f64) -> f64) -> f64 {
             (x, 1.0)
         }
     };
-    for i in 1..N as i64 {
-        for k in 1..N as i64 {
+    for i in 1..CELLS {
+        for k in 1..CELLS {
             let row = (i - 1) as usize * ROW + (k - 1) as usize;
             right[row] = load(i as f64 * hx, k as f64 * hy);
             for (x, y, c) in stencil {
                 let ((a, s), (b, r)) = (fold(i + x), fold(k + y));
-                if a > 0 && a < N as i64 && b > 0 && b < N as i64 {
+                if a > 0 && a < CELLS && b > 0 && b < CELLS {
                     matrix[row][(a - 1) as usize * ROW + (b - 1) as usize] += c * s * r;
                 }
             }
@@ -60,8 +62,10 @@ fn by_differences(plate: &Plate, load: impl Fn(f64, f64) -> f64) -> f64 {
         for row in p + 1..(p + band + 1).min(size) {
             let factor = matrix[row][p] / matrix[p][p];
             if factor != 0.0 {
-                for column in p..(p + band + 1).min(size) {
-                    matrix[row][column] -= factor * matrix[p][column];
+                let end = (p + band + 1).min(size);
+                let pivot = matrix[p][p..end].to_vec();
+                for (to, from) in matrix[row][p..end].iter_mut().zip(pivot) {
+                    *to -= factor * from;
                 }
                 right[row] -= factor * right[p];
             }

@@ -59,7 +59,7 @@ fn finger_corners_have_no_hole() {
     assert_eq!(list.len(), 12, "{list:#?}");
     let play = built.design.process.joint_clearance.finger.nominal().0;
     for corner in list {
-        assert!(corner.flanks >= 2, "{corner:?}");
+        assert!(corner.flanks >= 2, "{}", corner.name);
         assert!((corner.open - corner.flanks as f64 * play / 2.0).abs() < 1e-6, "{corner:?} (play {play})");
     }
 }

@@ -5,6 +5,7 @@ use super::solids::overlap;
 use super::support::build_text;
 use baywright::diag::Severity;
 use proptest::prelude::{prop, prop_assert, prop_oneof, proptest, Just, ProptestConfig, Strategy};
+use std::fmt::Write as _;
 
 #[derive(Clone, Debug)]
 struct Cell {
@@ -66,9 +67,9 @@ fn text(case: &Case) -> String {
         board(case.thickness[1]),
     );
     for (name, value) in ["width", "depth", "height"].iter().zip(case.size) {
-        out += &format!("{name} = {}\n", unit(value));
+        let _ = writeln!(out, "{name} = {}", unit(value));
     }
-    out += &format!("board = \"carcass\"\njoint = \"{}\"\n", JOINTS[case.joint]);
+    let _ = write!(out, "board = \"carcass\"\njoint = \"{}\"\n", JOINTS[case.joint]);
     out +=
         ["back = false\n", "back = { board = \"thin\" }\n", "back = { place = \"behind\", board = \"thin\" }\n"][case.back];
     if case.doubled {
@@ -82,7 +83,7 @@ fn text(case: &Case) -> String {
         _ => "base = false\n",
     };
     for (i, column) in case.columns.iter().enumerate() {
-        out += &format!("[[carcass.column]]\nname = \"c{i}\"\n");
+        let _ = write!(out, "[[carcass.column]]\nname = \"c{i}\"\n");
         for (k, cell) in column.iter().enumerate() {
             out += "[[carcass.column.cell]]\n";
             if cell.shelf && k > 0 {
@@ -90,8 +91,7 @@ fn text(case: &Case) -> String {
             }
             if let Some((joint, bottom, overlay)) = cell.drawer {
                 let fit = if overlay { "overlay" } else { "inset" };
-                out += &format!(
-                    "drawer = {{ slide = \"{slide}\", front = \"thin\", box = \"thin\", bottom_board = \"thin\", joint = \"{}\", bottom = \"{}\", fit = \"{fit}\" }}\n",
+                let _ = writeln!(out, "drawer = {{ slide = \"{slide}\", front = \"thin\", box = \"thin\", bottom_board = \"thin\", joint = \"{}\", bottom = \"{}\", fit = \"{fit}\" }}",
                     JOINTS[joint], BOTTOMS[bottom],
                 );
             }

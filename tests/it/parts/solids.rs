@@ -52,11 +52,11 @@ pub(super) fn solid(panel: &Panel) -> Solid {
         .features
         .iter()
         .filter_map(|f| {
-            let (at, size) = match &f.kind {
-                FeatureKind::Rectangle { at, size, .. }
-                | FeatureKind::EdgeNotch { at, size, .. }
-                | FeatureKind::Groove { at, size } => (at, size),
-                _ => return None,
+            let (FeatureKind::Rectangle { at, size, .. }
+            | FeatureKind::EdgeNotch { at, size, .. }
+            | FeatureKind::Groove { at, size }) = &f.kind
+            else {
+                return None;
             };
             let (low, high) = match &f.depth {
                 Depth::Through => (-t - 1.0, 1.0),
@@ -90,7 +90,7 @@ pub(super) fn volumes(a: &Solid, b: &Solid, region: &Block) -> (f64, f64) {
     for x in cut[0].windows(2) {
         for y in cut[1].windows(2) {
             for z in cut[2].windows(2) {
-                let middle = [x, y, z].map(|e| (e[0] + e[1]) / 2.0);
+                let middle = [x, y, z].map(|e| f64::midpoint(e[0], e[1]));
                 let volume = (x[1] - x[0]) * (y[1] - y[0]) * (z[1] - z[0]);
                 match (a.has(middle), b.has(middle)) {
                     (true, true) => both += volume,

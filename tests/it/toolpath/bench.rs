@@ -72,6 +72,7 @@ pub(super) fn router() -> Router {
             first_move_pause: true,
         },
         park: [Mm(0.0), Mm(0.0)],
+        habits: baywright::shop::Habits::default(),
     }
 }
 

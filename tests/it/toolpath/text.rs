@@ -4,7 +4,7 @@ use super::bench::{design, hole, machine, opening, part, pocket, rect, router, s
 use baywright::geom::Point3;
 use baywright::nest::Turn;
 use baywright::shop::{CutterKind, Dialect, Machine, Process, Router, ZZero};
-use baywright::toolpath::{Block, Move, Program, SheetSide};
+use baywright::toolpath::{Block, Move, Program, SetUp, SheetSide, Work};
 use baywright::units::{Mm, Unit};
 use baywright::write::gcode::{program, programs};
 use std::sync::Arc;
@@ -127,7 +127,8 @@ pub(super) fn check(m: &Machine, p: &Program, bytes: &[u8]) {
     let park = router_of(m).park;
     assert!((at[0] - park[0].0 / unit).abs() <= half && (at[1] - park[1].0 / unit).abs() <= half, "parked");
     for b in &p.blocks {
-        assert!(text.contains(&format!("({})", b.label)), "{} has its comment", b.label);
+        let label = b.restart.map_or_else(|| b.label.clone(), |n| format!("restart {n}: {}", b.label));
+        assert!(text.contains(&format!("({label})")), "{label} has its comment");
     }
 }
 
@@ -256,8 +257,19 @@ fn ten_thousand_random_arcs_keep_the_radius_rule() {
             rpm: 16_000.0,
             thickness: Mm(14.8),
             clearance: Mm(20.1),
-            blocks: vec![Block { placement: None, feature: "arcs".into(), label: "arcs".into(), start, moves }],
+            blocks: vec![Block {
+                placement: None,
+                feature: "arcs".into(),
+                label: "arcs".into(),
+                work: Work::Outlines,
+                restart: None,
+                start,
+                moves,
+            }],
             run_s: 1.0,
+            times: Vec::new(),
+            set_up: SetUp::only(),
+            trace: None,
         };
         let text = program(&d.process.machine, &p, &[]);
         check(&d.process.machine, &p, &text);

@@ -265,6 +265,8 @@ fn programs() -> Vec<Program> {
             placement: Some(3),
             feature: "outline".to_owned(),
             label: "TB-1-001 1 outline".to_owned(),
+            work: baywright::toolpath::Work::Outlines,
+            restart: None,
             start: Point::new(637.0, 580.0),
             moves: vec![
                 Move::Line { to: p(637.0, 580.0, -0.3), feed: 600.0 },
@@ -274,6 +276,9 @@ fn programs() -> Vec<Program> {
             ],
         }],
         run_s: 61.25,
+        times: Vec::new(),
+        set_up: baywright::toolpath::SetUp::only(),
+        trace: None,
     }]
 }
 

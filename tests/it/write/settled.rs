@@ -72,6 +72,7 @@ fn router() -> Router {
             first_move_pause: false,
         },
         park: [Mm(0.0), Mm(0.0)],
+        habits: baywright::shop::Habits::default(),
     }
 }
 

@@ -199,7 +199,7 @@ fn on_uprights(
         decimal(t, 2),
         stress(sigma)
     ));
-    finish(Found { panel, span, gap, load_kg, first, sigma, t }, list, section, findings);
+    finish(&Found { panel, span, gap, load_kg, first, sigma, t }, list, section, findings);
 }
 
 /// The widest stretch of a panel between the uprights that hold it.
@@ -301,7 +301,7 @@ fn bottom(
         stress(sigma)
     ));
     let found = Found { panel, span: panel.span, gap: short, load_kg: stowed.mass_kg, first: bent.deflection, sigma, t };
-    finish(found, list, section, findings);
+    finish(&found, list, section, findings);
 }
 
 /// A result on its way to being judged.
@@ -315,8 +315,8 @@ struct Found<'a> {
     t: f64,
 }
 
-fn finish(found: Found<'_>, list: &mut Vec<Bent>, section: &mut Section, findings: &mut Vec<Finding>) {
-    let Found { panel, span, gap, load_kg, first, sigma, t } = found;
+fn finish(found: &Found<'_>, list: &mut Vec<Bent>, section: &mut Section, findings: &mut Vec<Finding>) {
+    let Found { panel, span, gap, load_kg, first, sigma, t } = *found;
     let lasting = first * (1.0 + KDEF);
     let (first_limit, lasting_limit) = (gap / FIRST, gap / LASTING);
     let over = (first / first_limit).max(lasting / lasting_limit);
