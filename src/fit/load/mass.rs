@@ -26,6 +26,8 @@ pub struct Body {
     pub centre: Option<[f64; 3]>,
     /// How far it moves when pulled out, bay frame in mm.
     pub travel: [f64; 3],
+    /// Index of the carcass it belongs to or lies on; `None` for a free panel.
+    pub carcass: Option<usize>,
     /// Index of the carcass that carries all on the floor; `None` for a free panel.
     pub root: Option<usize>,
     /// Whether it is only there while the vehicle stands: goods on a table that is pulled out.
@@ -161,7 +163,7 @@ pub(super) fn bodies(
 ) -> Vec<Body> {
     let mut bodies: Vec<(Body, Sum)> = Vec::new();
     let motion_of = |i: usize| model.motions.iter().position(|m| m.panels.iter().any(|p| p.0 == i));
-    let new = |name: &str, root, motion: Option<usize>| Body {
+    let new = |name: &str, carcass: Option<usize>, motion: Option<usize>| Body {
         name: name.to_owned(),
         wood_kg: 0.0,
         hardware_kg: 0.0,
@@ -171,14 +173,15 @@ pub(super) fn bodies(
             let moves = &model.motions[m];
             moves.axis.unit().to_array().map(|x| x * moves.travel.nominal().0)
         }),
-        root,
+        carcass,
+        root: carcass.map(|c| root_of(design, c)),
         motion,
     };
     for (i, p) in model.panels.iter().enumerate() {
         let motion = motion_of(i);
-        let (name, root) = owner(design, model, p, motion);
+        let (name, carcass) = owner(design, model, p, motion);
         let index = bodies.iter().position(|(b, _)| b.name == name).unwrap_or_else(|| {
-            bodies.push((new(&name, root, motion), Sum::default()));
+            bodies.push((new(&name, carcass, motion), Sum::default()));
             bodies.len() - 1
         });
         let weighed = panel(design, p);
@@ -243,21 +246,20 @@ pub(super) fn bodies(
         .collect()
 }
 
-/// The body a panel belongs to, and the carcass on the floor below it.
+/// The body a panel belongs to, and the carcass it is part of or lies on.
 fn owner(design: &Design, model: &Model, p: &Panel, motion: Option<usize>) -> (String, Option<usize>) {
     let carcass = |name: &str| design.carcasses.iter().position(|c| c.name == name);
     let pull_out = design.pull_outs.iter().find(|x| x.name == p.unit);
     if let Some(plan) = pull_out {
-        let root = Some(root_of(design, plan.over));
         let name = if motion.is_some() { p.unit.clone() } else { format!("{} strips and cover", p.unit) };
-        return (name, root);
+        return (name, Some(plan.over));
     }
     if let Some(m) = motion {
         let name = model.motions[m].name.clone();
-        let root = carcass_of_drawer(design, &name).and_then(carcass).map(|c| root_of(design, c));
-        return (name, root);
+        let owner = carcass_of_drawer(design, &name).and_then(carcass);
+        return (name, owner);
     }
-    (p.unit.clone(), carcass(&p.unit).map(|c| root_of(design, c)))
+    (p.unit.clone(), carcass(&p.unit))
 }
 
 /// The carcass a drawer sits in.

@@ -5,6 +5,7 @@
 //! Guarantees: every printed number has its unit, every limit its source; what is not known is said to be unknown.
 //! Never: changes a size; derives a rating from a thread; calls a comparison an approval.
 
+mod accelerations;
 mod anchor_group;
 pub mod bending;
 mod cautions;
@@ -13,20 +14,24 @@ mod cost;
 mod hardware;
 mod mass;
 mod payload;
+mod ratings;
 mod restraint;
 mod say;
 mod screws;
 mod slides;
 mod space;
+mod standing;
 mod stow;
 
+pub use accelerations::{choose, Push, Set};
 pub use anchor_group::{forces, one_lost, AnchorForce, Load};
 pub use bending::Bent;
 pub use cost::{add_up, Cost, SheetsUsed};
 pub use hardware::Bought;
 pub use mass::{panel, panels_centre, Body, PanelMass};
 pub use payload::{axle_shares, Payload};
-pub use restraint::{choose, Case, Held, Push, Set, ANCHOR_FACTOR};
+pub use ratings::ANCHOR_FACTOR;
+pub use restraint::{Case, Held};
 pub use say::Section;
 pub use screws::{root_diameter, Screwed};
 pub use slides::{latch_force, OnSlides, IN_A_VEHICLE, LATCH_FACTOR};
@@ -80,7 +85,7 @@ pub fn judge(design: &Design, model: &Model, lay: LayFloor) -> Checked<LoadRepor
     let bodies = mass::bodies(design, model, &catalogue, &spaces, &stowed);
     let placed: f64 = stowed.iter().map(|s| s.mass_kg).sum();
     let loose_kg = design.stows.iter().map(|s| s.mass_kg * f64::from(s.quantity)).sum::<f64>() - placed;
-    let set = restraint::choose(design);
+    let set = choose(design);
     let (payload, payload_page) = payload::judge(design, &bodies, loose_kg, &mut findings);
     let (bent, bending_page) = bending::judge(design, model, &spaces, &stowed, &mut findings);
     let (slides, slides_page) = slides::judge(design, model, &bodies, &set, &mut findings);

@@ -1,8 +1,8 @@
 //! Slides and latches: what moves on them, and what holds it.
 
+use super::accelerations::{Push, Set};
 use super::codes;
 use super::mass::Body;
-use super::restraint::{Push, Set};
 use super::say::{kg, newton, Section, G};
 use crate::design::{Design, Drawer};
 use crate::diag::Finding;
