@@ -18,8 +18,10 @@ pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result
     let (Some(design), Some(model), Some(report)) = (&derived.design, &derived.model, &derived.load) else {
         return nothing(&derived, screen);
     };
-    let (sheets, run_s) = cut(design, model);
-    let (cost, page) = load::add_up(design, &report.hardware, sheets.as_deref(), run_s);
+    let cut = cut(design, model);
+    let run_s = cut.run_s;
+    let (cost, mut page) = load::add_up(design, &report.hardware, cut.sheets.as_deref(), run_s);
+    page.lines.extend(cut.bounds);
     let mine = |f: &&Finding| load::codes::ALL.contains(&f.code) || f.severity == Severity::Stop;
     let findings: Vec<Finding> = derived.findings.iter().filter(mine).cloned().collect();
     if screen.json {
@@ -69,9 +71,17 @@ fn append(text: &mut String, section: &Section) {
 const LINE: usize = 128;
 
 /// Sheets and cutting time of a usual layout, as far as the parts can be laid and planned.
-fn cut(design: &Design, model: &Model) -> (Option<Vec<SheetsUsed>>, Option<f64>) {
-    let Some(parts) = flat::flatten(design, model).value else { return (None, None) };
-    let Some(layout) = nest::lay_out(design, &parts, &Options::default()).value else { return (None, None) };
+#[derive(Default)]
+struct Cut {
+    sheets: Option<Vec<SheetsUsed>>,
+    run_s: Option<f64>,
+    /// What another layout could save.
+    bounds: Vec<String>,
+}
+
+fn cut(design: &Design, model: &Model) -> Cut {
+    let Some(parts) = flat::flatten(design, model).value else { return Cut::default() };
+    let Some(layout) = nest::lay_out(design, &parts, &Options::default()).value else { return Cut::default() };
     let mut used: Vec<SheetsUsed> = Vec::new();
     for sheet in &layout.sheets {
         match used.iter_mut().find(|u| u.board == sheet.board && u.stock == sheet.stock) {
@@ -79,8 +89,16 @@ fn cut(design: &Design, model: &Model) -> (Option<Vec<SheetsUsed>>, Option<f64>)
             None => used.push(SheetsUsed { board: sheet.board, stock: sheet.stock, count: 1 }),
         }
     }
+    let bound = |b: &nest::BoardBound| {
+        let name = &design.boards[b.board.0].name;
+        if b.sheets > b.sheets_at_least {
+            format!("Another layout of {name} could save {} of {} sheets at most.", b.sheets - b.sheets_at_least, b.sheets)
+        } else {
+            format!("No layout of {name} uses fewer than {} sheets.", b.sheets)
+        }
+    };
     let run_s = toolpath::plan(design, &parts, &layout).value.map(|all| all.iter().map(|p| p.run_s).sum());
-    (Some(used), run_s)
+    Cut { sheets: Some(used), run_s, bounds: layout.bounds.iter().map(bound).collect() }
 }
 
 fn data(derived: &Derived, report: &LoadReport, cost: &Cost, run_s: Option<f64>, findings: &[Finding]) -> Value {

@@ -11,6 +11,7 @@ pub mod bending;
 mod cautions;
 pub mod codes;
 mod cost;
+mod floor_plan;
 mod hardware;
 mod mass;
 mod payload;

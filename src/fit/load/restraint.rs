@@ -97,7 +97,8 @@ pub(super) fn judge(
             findings.extend(against_ratings(&cases, &anchors, name));
             cases
         };
-        tips_out(&out, &solid, carcass, !cases.is_empty(), &mut section, findings);
+        let state = (!cases.is_empty(), design.bay.is_some() || design.vehicle.is_some());
+        tips_out(&out, &solid, carcass, state, &mut section, findings);
         standing::judge(design, model, bodies, index, set, &mut section);
         list.push(Held { name: name.clone(), mass_kg: closed.mass, centre, cases });
     }
@@ -227,7 +228,7 @@ fn tips_out(
     out: &PulledOut,
     base: &Box3,
     carcass: &Carcass,
-    bolted: bool,
+    (bolted, in_vehicle): (bool, bool),
     section: &mut Section,
     findings: &mut Vec<Finding>,
 ) {
@@ -257,7 +258,7 @@ fn tips_out(
             decimal(tips / 1000.0, 0)
         )
     };
-    let finding = if bolted {
+    let finding = if bolted || !in_vehicle {
         Finding::note(codes::TIPS_PULLED_OUT, message).remedy("bolt it down before anything is pulled out")
     } else {
         Finding::caution(codes::TIPS_PULLED_OUT, message)

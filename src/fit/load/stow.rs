@@ -198,18 +198,26 @@ fn too_large(stow: &Stow, space: &Space, room: [f64; 3], head: f64) -> Finding {
     Finding::caution(
         codes::GOODS_DO_NOT_FIT,
         format!(
-            "{} ({a} x {b} x {c} mm, {up}) does not go into {}, which is {} x {} x {} mm clear",
+            "{} ({a} x {b} x {c} mm, {up}) does not go into {}, which is {} clear",
             stow.name,
             space.place,
-            decimal(room[0], 1),
-            decimal(room[1], 1),
-            decimal(room[2], 1)
+            clear_said(room)
         ),
     )
     .part(&stow.name)
     .at(stow.span)
     .limit(format!("its height and {} mm of air over it; common practice, no source", decimal(OVER, 0)))
     .remedy(format!("make the room {}, or carry it elsewhere", words.join(" and ")))
+}
+
+/// `380 x 670 x 170 mm`; a room without a lid has two sizes.
+fn clear_said(room: [f64; 3]) -> String {
+    let [w, d, h] = room.map(|r| decimal(r, 1));
+    if room[2].is_finite() {
+        format!("{w} x {d} x {h} mm")
+    } else {
+        format!("{w} x {d} mm")
+    }
 }
 
 fn sum(list: &[f64; 3]) -> f64 {
@@ -332,6 +340,10 @@ pub(super) fn section(stowed: &[Stowed], spaces: &[Space]) -> Section {
                 thing.size[2],
                 kg(thing.mass_kg)
             ));
+        }
+        if !s.standing.is_empty() {
+            section.say("  seen from above, the opening below; letters in the order listed:");
+            section.lines.extend(super::floor_plan::drawn(s));
         }
         for name in &s.left_out {
             section.say(format!("  {name} does not fit"));

@@ -50,7 +50,7 @@ fn lip(height: f64, screw: &str) -> String {
 /// Shallow on the floor, with a heavy drawer: pulled out, its centre lies before its base.
 fn shallow(mass: f64, drawer: &str) -> String {
     format!(
-        "{BOARDS}[[carcass]]\nname = \"low\"\nat = [0, 0, 0]\nwidth = 600\ndepth = 560\nheight = 260\nboard = \"carcass\"\n\
+        "{BOARDS}{BAY}[[carcass]]\nname = \"low\"\nat = [100, 50, 0]\nwidth = 600\ndepth = 560\nheight = 260\nboard = \"carcass\"\n\
          [[carcass.column]]\nname = \"left\"\n[[carcass.column.cell]]\ndrawer = {{ slide = \"side-mount-500\", latch = \"flush-paddle\", \
          front = \"front\"{drawer} }}\n{}",
         stow("lead", mass, "low.left", "")
@@ -132,7 +132,13 @@ fn cases() -> Vec<Case> {
             bare(&wide_top("carcass", 4.0).replace("width = 1200\ndepth = 500", "width = 1600\ndepth = 900")),
             bare(&format!("{BOARDS}{}", one_drawer("", ""))),
         ),
-        (codes::TIPS_PULLED_OUT, Caution, "in front of its base", bare(&shallow(60.0, "")), bare(&shallow(2.0, ""))),
+        (
+            codes::TIPS_PULLED_OUT,
+            Caution,
+            "in front of its base",
+            bare(&shallow(60.0, "")),
+            bare(&(shallow(2.0, "") + &stow("ballast", 150.0, "low.top", ""))),
+        ),
         (codes::SCREW_TOO_LONG, Caution, "comes out by", bare(&lip(8.0, "screw-5.0")), bare(&lip(60.0, "screw-5.0"))),
         (codes::SCREW_TOO_SHORT, Note, "bites", bare(&lip(16.0, "screw-4.0")), bare(&lip(60.0, "screw-4.0"))),
         (codes::PILOT_SIZE, Caution, "strips", pilot(1.4), pilot(1.0)),
