@@ -67,6 +67,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Explain a size down to tape readings, boards and chosen numbers
     Why(WhyArgs),
+    /// Weigh the unit with its goods and judge bending, slides, anchors and screws; write nothing
+    Load(ProjectArg),
     /// Make the pack: cut files, lists, job data and proof
     Make(MakeArgs),
     /// Read a pack back from disk and prove it, without the project file

@@ -60,6 +60,8 @@ fn design(stock: Vec<StockSheet>) -> Design {
     Design {
         title: "test".into(),
         units: Unit::Mm,
+        vehicle: None,
+        prices: None,
         bay: None,
         boards: vec![board(stock)],
         process: ProcessChoice {
