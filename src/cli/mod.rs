@@ -68,7 +68,7 @@ pub enum Command {
     /// Explain a size down to tape readings, boards and chosen numbers
     Why(WhyArgs),
     /// Weigh the unit with its goods and judge bending, slides, anchors and screws; write nothing
-    Load(ProjectArg),
+    Load(LoadArgs),
     /// Make the pack: cut files, lists, job data and proof
     Make(MakeArgs),
     /// Read a pack back from disk and prove it, without the project file
@@ -117,6 +117,13 @@ impl std::str::FromStr for OtherBoard {
             _ => Err("write a board's name and its thickness: carcass=17.2".to_owned()),
         }
     }
+}
+
+/// Arguments of `load`.
+#[derive(Debug, Args)]
+pub struct LoadArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
 }
 
 /// Arguments of `new`.
