@@ -22,7 +22,9 @@ mod plausible;
 mod process;
 mod settle;
 mod types;
+mod vehicle;
 
 pub use coupon::coupon;
 pub use settle::settle;
 pub use types::*;
+pub use vehicle::{AccelerationSet, Prices, Vehicle};

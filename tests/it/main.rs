@@ -3,8 +3,10 @@
 
 mod cli;
 mod design;
+mod fit;
 mod flat;
 mod geom;
+mod load;
 mod nest;
 mod pack;
 mod parts;
