@@ -64,7 +64,7 @@ pub enum Command {
     /// Write a working starter project
     New(NewArgs),
     /// Derive the design and judge every gap; write nothing
-    Check(ProjectArg),
+    Check(CheckArgs),
     /// Explain a size down to tape readings, boards and chosen numbers
     Why(WhyArgs),
     /// Weigh the unit with its goods and judge bending, slides, anchors and screws; write nothing
@@ -84,12 +84,39 @@ pub enum Command {
     Man,
 }
 
-/// The project file.
+/// Arguments of `check`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  baywright check samples/survey-van.toml")]
-pub struct ProjectArg {
+#[command(
+    after_help = "Examples:\n  baywright check samples/survey-van.toml\n  baywright check samples/survey-van.toml --with carcass=17.2"
+)]
+pub struct CheckArgs {
     /// The project file (TOML).
     pub project: PathBuf,
+    /// What if this board were so thick? Shows sizes and gaps that change, and which parts already cut still serve; repeatable.
+    #[arg(long, value_name = "BOARD=THICKNESS")]
+    pub with: Vec<OtherBoard>,
+}
+
+/// A board of the project and another thickness for it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OtherBoard {
+    /// The name the project gives it.
+    pub name: String,
+    /// As written: a bare figure is in the project's unit.
+    pub thickness: String,
+}
+
+impl std::str::FromStr for OtherBoard {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        match text.rsplit_once('=') {
+            Some((name, thickness)) if !name.trim().is_empty() && !thickness.trim().is_empty() => {
+                Ok(Self { name: name.trim().to_owned(), thickness: thickness.trim().to_owned() })
+            }
+            _ => Err("write a board's name and its thickness: carcass=17.2".to_owned()),
+        }
+    }
 }
 
 /// Arguments of `new`.

@@ -12,6 +12,7 @@ mod boards;
 mod carcass;
 mod closure;
 pub mod codes;
+mod coupon;
 mod defaults;
 mod drawer;
 mod notes;
@@ -23,6 +24,7 @@ mod settle;
 mod types;
 mod vehicle;
 
+pub use coupon::coupon;
 pub use settle::settle;
 pub use types::*;
 pub use vehicle::{AccelerationSet, Prices, Vehicle};

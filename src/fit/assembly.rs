@@ -2,7 +2,7 @@
 
 use super::codes;
 use super::screws::{screws, Screw};
-use super::solid::{all, hull, meet, swept};
+use super::solid::{all, hull, meet, span, swept};
 use crate::diag::{Checked, Finding};
 use crate::geom::{Axis, Box3};
 use crate::parts::{Model, PanelId};
@@ -34,13 +34,14 @@ pub fn assemble(model: &Model) -> Checked<Vec<AssemblyStep>> {
     let groups = groups(model);
     let (mut steps, mut findings) = (Vec::new(), Vec::new());
     for (name, members) in &groups {
+        let whole = hull(members.iter().flat_map(|id| &solids[id.0]));
         let pieces: Vec<Piece> = members
             .iter()
             .map(|id| Piece {
                 name: model.panels[id.0].name.clone(),
                 panels: vec![*id],
                 solids: solids[id.0].clone(),
-                prefer: None,
+                prefer: face_outward(&solids[id.0], whole.as_ref()),
             })
             .collect();
         let screws = screws(model, members);
@@ -95,6 +96,23 @@ struct Piece {
     solids: Vec<Box3>,
     /// The direction it would rather leave in.
     prefer: Option<Axis>,
+}
+
+/// Across a panel's faces, away from the middle of its group: the way it would be put on.
+fn face_outward(solids: &[Box3], whole: Option<&Box3>) -> Option<Axis> {
+    let (own, whole) = (hull(solids)?, whole?);
+    let size = |i: usize| span(&own, i).1 - span(&own, i).0;
+    let thin = (0..3).min_by(|a, b| size(*a).total_cmp(&size(*b)))?;
+    let middle = |b: &Box3| f64::midpoint(span(b, thin).0, span(b, thin).1);
+    let up = middle(&own) >= middle(whole);
+    Some(match (thin, up) {
+        (0, true) => Axis::PlusX,
+        (0, false) => Axis::MinusX,
+        (1, true) => Axis::PlusY,
+        (1, false) => Axis::MinusY,
+        (_, true) => Axis::PlusZ,
+        (_, false) => Axis::MinusZ,
+    })
 }
 
 /// Takes a group apart, the last derived first; its steps are that backwards.

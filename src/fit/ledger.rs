@@ -2,7 +2,7 @@
 
 use super::codes;
 use crate::diag::Finding;
-use crate::dim::{Contributor, Range, TWO_SIDED_95};
+use crate::dim::{Contributor, Range, SourceKind, TWO_SIDED_95};
 use crate::parts::Gap;
 use crate::units::Mm;
 
@@ -127,7 +127,7 @@ fn finding(line: &LedgerLine, gap: &Gap) -> Option<Finding> {
     let base = match line.verdict {
         Verdict::Fails => {
             Finding::stop(codes::GAP_FAILS, format!("{} is {} mm; it must be {window}", line.gap, line.nominal))
-                .remedy(format!("give it {short} mm {way}"))
+                .remedy(format!("give it {short} mm {way}{}", ruling(line)))
         }
         Verdict::Doubtful => Finding::caution(
             codes::GAP_DOUBTFUL,
@@ -147,6 +147,12 @@ fn finding(line: &LedgerLine, gap: &Gap) -> Option<Finding> {
     let mut finding = base.at(gap.span).limit(gap.source.clone());
     finding.parts.clone_from(&gap.parts);
     Some(finding)
+}
+
+/// The reading that a gap hangs on most, by name.
+fn ruling(line: &LedgerLine) -> String {
+    let reading = line.contributors.iter().find(|c| c.source.kind == SourceKind::Reading);
+    reading.map_or_else(String::new, |c| format!("; {} rules", c.source.label))
 }
 
 fn window(range: Range) -> String {

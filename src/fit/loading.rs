@@ -185,10 +185,15 @@ fn plan(unit: &Unit<'_>, way: Option<&passage::Way>) -> LoadPlan {
     LoadPlan {
         unit: unit.name.to_owned(),
         size,
-        moves: way.map(|w| w.moves.iter().map(words).collect()).unwrap_or_default(),
+        moves: way.map(|w| w.moves.iter().filter(|m| tells(m)).map(words).collect()).unwrap_or_default(),
         passes: way.is_some(),
         panels: unit.panels.iter().map(|(id, _)| *id).collect(),
     }
+}
+
+/// A slide of less than a millimetre is how the search leaves a contact, no move of a person's.
+fn tells(step: &Move) -> bool {
+    !matches!(step, Move::Slide(_, by) if by.abs() < 1.0)
 }
 
 fn words(step: &Move) -> String {

@@ -286,3 +286,6 @@ fn told(
     }
     Way { moves, through }
 }
+
+#[cfg(test)]
+mod tests;

@@ -167,7 +167,7 @@ pub(super) fn nearest(moving: &Box3, still: &Box3, axis: Axis, way: f64) -> Opti
     let (start, side) = gap(along);
     let ahead = side.1 == (axis.sign() > 0.0);
     let reached = if start <= TOUCH { 0.0 } else { start };
-    let nearest = if !ahead && start > 0.0 {
+    let nearest = if !ahead && start >= -TOUCH {
         // It leaves what is behind it.
         if beside.0 > start {
             Nearest { air: beside.0, travel: 0.0, side: beside.1 }
@@ -193,3 +193,6 @@ pub(super) fn nearest(moving: &Box3, still: &Box3, axis: Axis, way: f64) -> Opti
 pub(super) fn all(model: &Model) -> Vec<Vec<Box3>> {
     model.panels.iter().map(boxes).collect()
 }
+
+#[cfg(test)]
+mod tests;

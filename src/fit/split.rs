@@ -8,8 +8,11 @@ use crate::diag::Finding;
 use crate::geom::Box3;
 use crate::units::Mm;
 
-/// Halvings of the search for the smallest change: a unit of 2 m to a millimetre.
-const HALVINGS: usize = 11;
+/// Halvings of the search for the smallest change: a unit of 2 m to a few hundredths of a millimetre.
+const HALVINGS: usize = 16;
+
+/// What the search leaves over, in mm.
+const FOUND: f64 = 0.05;
 
 /// The finding for a unit that cannot be brought in.
 pub(super) fn no_way(bay: &Bay, opening: &Opening, unit: &Unit<'_>) -> Finding {
@@ -67,7 +70,7 @@ fn smallest_change(bay: &Bay, opening: &Opening, unit: &Unit<'_>) -> Option<(&'s
                     low = middle;
                 }
             }
-            Some((["width", "depth", "height"][axis], Mm(high.ceil())))
+            Some((["width", "depth", "height"][axis], Mm((high - FOUND).ceil())))
         })
         .min_by(|a, b| a.1.total_cmp(&b.1))
 }

@@ -56,3 +56,5 @@ pub const NEST_STEP: f64 = 0.011;
 pub const IN_LINE: f64 = 1e-6;
 /// Two solids overlapping by less than this touch: below what any saw can show.
 pub const TOUCH: f64 = 0.01;
+/// Two cuts of parts that differ by no more than this serve each other: a fifth of a cutting error.
+pub const SAME_CUT: f64 = 0.03;

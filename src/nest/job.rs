@@ -268,7 +268,7 @@ impl<'a> Job<'a> {
 }
 
 /// Bounds after turning counter-clockwise about the frame's origin.
-fn turned(r: Rect, turn: Turn) -> Rect {
+pub(super) fn turned(r: Rect, turn: Turn) -> Rect {
     match turn {
         Turn::None => r,
         Turn::Quarter => Rect::new(-r.y1, r.x0, -r.y0, r.x1),

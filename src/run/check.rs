@@ -1,68 +1,75 @@
 //! `check`: derive, judge, print; write nothing.
 
+use super::derive::{derive_with, Derived};
 use super::screen::{counted, tally, Screen};
-use super::{derive, Outcome, Trouble};
-use crate::cli::{Common, ProjectArg};
+use super::{ledger, other_board, Outcome, Trouble};
+use crate::cli::{CheckArgs, Common};
+use crate::design::Design;
 use crate::diag::render;
-use crate::fit::{Ledger, LedgerLine, Verdict};
-use crate::units::{decimal, Mm};
+use crate::fit::{self, AssemblyStep, LedgerLine, LoadPlan, Way};
+use crate::geom::Axis;
+use crate::parts::Model;
+use crate::units::Mm;
 use serde_json::{json, Value};
-use std::fmt::Write as _;
 
-pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let derived = derive(&args.project, common.profiles.as_deref())?;
+pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
+    let derived = derive_with(&args.project, common.profiles.as_deref(), &[])?;
+    if !args.with.is_empty() {
+        let other = derive_with(&args.project, common.profiles.as_deref(), &args.with)?;
+        return other_board::compare(&derived, &other, &args.with, screen);
+    }
+    let more = derived.design.as_ref().zip(derived.model.as_ref()).map(|(d, m)| More::of(d, m));
     if screen.json {
-        let ledger: Vec<Value> = derived.ledger.iter().flat_map(|l| &l.lines).map(as_data).collect();
-        Screen::data(&json!({ "findings": render::json(&derived.findings, &derived.texts), "ledger": ledger }))?;
-    } else {
-        screen.findings(&derived.findings, &derived.texts);
-        if let Some(ledger) = &derived.ledger {
-            Screen::print(&table(ledger))?;
+        let lines: Vec<Value> = derived.ledger.iter().flat_map(|l| &l.lines).map(as_data).collect();
+        let mut data = json!({ "findings": render::json(&derived.findings, &derived.texts), "ledger": lines });
+        if let (Some(more), Some(model)) = (&more, &derived.model) {
+            data["ways"] = more.ways.iter().map(way_data).collect();
+            data["loading"] = more.loads.iter().map(load_data).collect();
+            data["assembly"] = more.steps.iter().map(|s| step_data(s, model)).collect();
         }
-        let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
-        Screen::print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))?;
+        Screen::data(&data)?;
+    } else {
+        show(&derived, more.as_ref(), screen)?;
     }
     Ok(if derived.has_stop() { Outcome::Stopped } else { Outcome::Fine })
 }
 
-/// The ledger as a table, worst first; the names stand last, so that long ones break without spoiling the columns.
-fn table(ledger: &Ledger) -> String {
-    if ledger.lines.is_empty() {
-        return String::new();
+fn show(derived: &Derived, more: Option<&More>, screen: &Screen) -> Result<Outcome, Trouble> {
+    screen.findings(&derived.findings, &derived.texts);
+    if let Some(ledger) = &derived.ledger {
+        Screen::print(&ledger::table(ledger))?;
     }
-    let mut text =
-        format!("{:<9}{:>8}  {:<15}{:<15}{:<13}{}\n", "verdict", "nominal", "likely (95 %)", "worst case", "must be", "gap");
-    for line in &ledger.lines {
-        let range = |min: Mm, max: Mm| format!("{}..{}", decimal(min.0, 2), decimal(max.0, 2));
-        let must = match (line.required.min.0.is_finite(), line.required.max.0.is_finite()) {
-            (true, true) => range(line.required.min, line.required.max),
-            (true, false) => format!(">= {}", line.required.min),
-            (false, true) => format!("<= {}", line.required.max),
-            (false, false) => "-".into(),
-        };
-        let _ = writeln!(
-            text,
-            "{:<9}{:>8}  {:<15}{:<15}{:<13}{}",
-            line.verdict.word(),
-            decimal(line.nominal.0, 2),
-            range(line.likely.min, line.likely.max),
-            range(line.worst.min, line.worst.max),
-            must,
-            line.gap,
-        );
-        if line.verdict != Verdict::Fits {
-            if let Some(first) = line.contributors.first() {
-                let share = first.share * 100.0;
-                let _ = writeln!(text, "{:9}measure {} to narrow it ({share:.0} % of the spread)", "", first.source.label);
-            }
-        }
+    if let Some(more) = more {
+        Screen::print(&ledger::ways(&more.ways))?;
+        Screen::print(&ledger::loading(&more.loads))?;
     }
-    text.push_str("(millimetres)\n");
-    text
+    let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
+    Screen::print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))
+}
+
+/// What is known beside the gaps.
+struct More {
+    ways: Vec<Way>,
+    loads: Vec<LoadPlan>,
+    steps: Vec<AssemblyStep>,
+}
+
+impl More {
+    fn of(design: &Design, model: &Model) -> Self {
+        let steps = fit::assemble(model).value.unwrap_or_default();
+        Self { ways: fit::ways(design, model), loads: fit::load(design, model), steps }
+    }
+}
+
+fn finite(x: Mm) -> Value {
+    if x.0.is_finite() {
+        json!(x.0)
+    } else {
+        Value::Null
+    }
 }
 
 fn as_data(line: &LedgerLine) -> Value {
-    let finite = |x: Mm| if x.0.is_finite() { json!(x.0) } else { Value::Null };
     json!({
         "gap": line.gap,
         "nominal_mm": line.nominal,
@@ -75,4 +82,28 @@ fn as_data(line: &LedgerLine) -> Value {
             "source": c.source.label, "sensitivity": c.sensitivity, "reach_mm": c.reach, "share": c.share,
         })).collect::<Vec<_>>(),
     })
+}
+
+fn way_data(way: &Way) -> Value {
+    json!({
+        "name": way.name, "travel_mm": way.travel, "nearest": way.nearest, "air_mm": finite(way.air),
+        "at_travel_mm": way.at, "side": way.side, "needs": way.needs,
+    })
+}
+
+fn load_data(load: &LoadPlan) -> Value {
+    json!({ "unit": load.unit, "size_mm": load.size, "passes": load.passes, "moves": load.moves })
+}
+
+fn step_data(step: &AssemblyStep, model: &Model) -> Value {
+    let along = step.along.map(|axis| match axis {
+        Axis::PlusX => "to the right",
+        Axis::MinusX => "to the left",
+        Axis::PlusY => "in",
+        Axis::MinusY => "out",
+        Axis::PlusZ => "up",
+        Axis::MinusZ => "down",
+    });
+    let ids: Vec<&str> = step.panels.iter().filter_map(|id| Some(model.panels.get(id.0)?.id.as_str())).collect();
+    json!({ "group": step.group, "what": step.what, "panels": ids, "moves": along })
 }

@@ -1,6 +1,7 @@
 //! From the project file to the judged model: the part of the pipeline that `check`, `why` and `make` share.
 
 use super::{disk, Trouble};
+use crate::cli::OtherBoard;
 use crate::design::{self, Design, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
 use crate::fit::load::{self, LoadReport};
@@ -8,11 +9,15 @@ use crate::fit::{self, Ledger};
 use crate::nest;
 use crate::parts::{self, Model};
 use crate::project;
+use crate::project::Written;
 use crate::shop::{self, Shop};
+use crate::units::parse_length;
 use std::path::{Path, PathBuf};
 
 /// How many files may be based on each other.
 const LONGEST_CHAIN: usize = 8;
+/// Readings enough for a board to count as measured.
+const READINGS: usize = 4;
 
 /// What could be derived, and everything found on the way.
 #[derive(Debug, Default)]
@@ -44,13 +49,21 @@ impl Derived {
 /// # Errors
 /// When a file cannot be read.
 pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> {
+    derive_with(path, profiles, &[])
+}
+
+/// The same with other thicknesses for some of its boards, in place of what the project says of them.
+pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherBoard]) -> Result<Derived, Trouble> {
     let mut derived = Derived::default();
     let files = read_chain(&mut derived.texts, path)?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
     let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
     let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
-    if let (Some(written), Some(shop)) = (written, shop) {
+    if let (Some(mut written), Some(shop)) = (written, shop) {
+        for board in boards {
+            rethick(&mut written, board)?;
+        }
         *design = design::settle(&written, &shop, texts).into(findings);
     }
     if let Some(design) = design {
@@ -62,6 +75,22 @@ pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> 
         override_stops(findings, &design.overrides);
     }
     Ok(derived)
+}
+
+/// Puts another thickness in place of a board's readings, as measured all over.
+fn rethick(written: &mut project::Project, board: &OtherBoard) -> Result<(), Trouble> {
+    let thickness = parse_length(&board.thickness, Some(written.units)).map_err(|e| {
+        Trouble::new(format!("`--with {}={}`: {e}", board.name, board.thickness), "write it as `carcass=17.2`")
+    })?;
+    let known: Vec<String> = written.boards.iter().map(|b| b.name.value.clone()).collect();
+    let Some(text) = written.boards.iter_mut().find(|b| b.name.value == board.name) else {
+        return Err(Trouble::new(
+            format!("the project has no board called {}", board.name),
+            format!("its boards are {}", known.join(", ")),
+        ));
+    };
+    text.readings = vec![Written { value: thickness, span: text.span }; READINGS];
+    Ok(())
 }
 
 /// The project file, the file it is based on, and so on; each named from the folder of the file that names it.

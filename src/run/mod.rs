@@ -8,9 +8,11 @@
 mod check;
 mod derive;
 mod disk;
+mod ledger;
 mod load;
 mod make;
 mod new;
+mod other_board;
 mod progress;
 mod prove;
 mod screen;

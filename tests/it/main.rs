@@ -3,6 +3,7 @@
 
 mod cli;
 mod design;
+mod fit;
 mod flat;
 mod geom;
 mod load;

@@ -5,7 +5,6 @@ use crate::design::FrontFit;
 use crate::parts::builder::{as_cut, Builder, NewPanel};
 use crate::parts::frame::{Facing, Stretch};
 use crate::parts::{Gap, Grain, Hand, PanelId};
-use crate::units::Mm;
 
 /// Makes the front.
 pub(super) fn make(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) -> PanelId {
@@ -51,15 +50,9 @@ fn declare_reveals(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId) {
     let panel = b.at(front);
     let (name, id) = (panel.name.clone(), panel.id.clone());
     let (length, width) = (panel.length.clone(), panel.width.clone());
-    let r = &plan.drawer.reveal;
-    let sides = [
-        ("reveals left and right", &plan.opening.x.size, &length, r.left.nominal() + r.right.nominal()),
-        ("reveals above and below", &plan.space.z.size, &width, r.top.nominal() + r.bottom.nominal()),
-    ];
-    for (what, opening, size, asked) in sides {
-        if asked <= Mm::ZERO {
-            continue;
-        }
+    let sides =
+        [("reveals left and right", &plan.opening.x.size, &length), ("reveals above and below", &plan.space.z.size, &width)];
+    for (what, opening, size) in sides {
         b.gap(Gap {
             name: format!("{name}: {what}, together"),
             gap: opening.built() - as_cut(size, &format!("{name} {what}")),
