@@ -39,6 +39,8 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         title: format!("{}, coupon of {}", design.title, from.name),
         units: design.units,
         bay: None,
+        vehicle: None,
+        prices: None,
         boards: vec![BoardUse { stock: vec![StockSheet { size, count: Some(1), price: None }], ..from.clone() }],
         process: design.process.clone(),
         carcasses: Vec::new(),

@@ -2,7 +2,7 @@
 
 use super::screen::{tally, Screen};
 use super::{derive, Derived, Outcome, Trouble};
-use crate::cli::{Common, ProjectArg};
+use crate::cli::{Common, LoadArgs};
 use crate::design::Design;
 use crate::diag::{render, Finding, Severity};
 use crate::fit::load::{self, Cost, LoadReport, Section, SheetsUsed};
@@ -13,7 +13,7 @@ use crate::toolpath;
 use serde_json::{json, Value};
 use std::fmt::Write as _;
 
-pub(super) fn run(args: &ProjectArg, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
+pub(super) fn run(args: &LoadArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
     let derived = derive(&args.project, common.profiles.as_deref())?;
     let (Some(design), Some(model), Some(report)) = (&derived.design, &derived.model, &derived.load) else {
         return nothing(&derived, screen);
