@@ -84,6 +84,14 @@ pub enum Command {
     Man,
 }
 
+/// Arguments of `load`.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  baywright load samples/survey-van.toml")]
+pub struct LoadArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
+}
+
 /// Arguments of `check`.
 #[derive(Debug, Args)]
 #[command(
@@ -117,13 +125,6 @@ impl std::str::FromStr for OtherBoard {
             _ => Err("write a board's name and its thickness: carcass=17.2".to_owned()),
         }
     }
-}
-
-/// Arguments of `load`.
-#[derive(Debug, Args)]
-pub struct LoadArgs {
-    /// The project file (TOML).
-    pub project: PathBuf,
 }
 
 /// Arguments of `new`.

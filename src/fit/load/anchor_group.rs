@@ -143,10 +143,44 @@ fn lifted(load: &Load, spots: &[[f64; 2]]) -> Vec<f64> {
 /// Bolts lie in one line when the determinant of their second moments is below this share of the largest of them squared.
 const SINGULAR: f64 = crate::geom::tolerance::IN_LINE;
 
+/// How the push is shared, with its numbers; `None` when nothing pushes along the floor.
+pub(super) fn shear_said(load: &Load, spots: &[[f64; 2]]) -> Option<String> {
+    let (n, c) = (spots.len(), middle(spots));
+    let push = load.push[0].hypot(load.push[1]);
+    if push <= 0.0 {
+        return None;
+    }
+    let (dx, dy) = (load.centre[0] - c[0], load.centre[1] - c[1]);
+    let turn = dx * load.push[1] - dy * load.push[0];
+    let polar: f64 = spots.iter().map(|s| (s[0] - c[0]).powi(2) + (s[1] - c[1]).powi(2)).sum();
+    Some(format!(
+        "    shear: {} / {n} = {} each; bolts' middle x {}, y {} mm, the push acts {} mm beside it: turning {} N m / {} mm²",
+        newton(push),
+        newton(push / n as f64),
+        decimal(c[0], 0),
+        decimal(c[1], 0),
+        decimal(turn.abs() / push, 0),
+        decimal(turn.abs() / 1000.0, 1),
+        decimal(polar, 0)
+    ))
+}
+
 /// The moment that the bolts hold, with its numbers.
 pub(super) fn moment_said(load: &Load, base: &Box3, spots: &[[f64; 2]]) -> String {
     if load.lift > 0.0 {
-        return format!("; lifts with {} in all", newton(load.lift));
+        let c = middle(spots);
+        let squares = |i: usize| spots.iter().map(|s| (s[i] - c[i]).powi(2)).sum::<f64>();
+        return format!(
+            "; lifts with {}: each bolt x (1/{} + {} dx / {} + {} dy / {}), dx and dy in mm from the bolts' middle x {}, y {}",
+            newton(load.lift),
+            spots.len(),
+            decimal(load.centre[0] - c[0], 0),
+            decimal(squares(0), 0),
+            decimal(load.centre[1] - c[1], 0),
+            decimal(squares(1), 0),
+            decimal(c[0], 0),
+            decimal(c[1], 0)
+        );
     }
     let Some(l) = leaning(load, base) else { return "; its weight keeps the base down, no pull".to_owned() };
     let sign = if l.up { 1.0 } else { -1.0 };

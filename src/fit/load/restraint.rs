@@ -60,8 +60,11 @@ pub(super) fn judge(
     let mut section = Section::new("Restraint");
     section.say(format!("Accelerations: {}.", set.accelerations.source));
     section.say("A comparison under these accelerations, not an approval. NOT CRASH TESTED: a crash is many times as hard.");
-    section.say("Model: rigid unit on bolts of equal stiffness. Shear: push / number of bolts, and the turning about the bolts' middle by");
-    section.say("distance. Tension: the unit hinges about the base's edge it leans on; each bolt pulls by its distance from that edge.");
+    section.say(
+        "Model: rigid unit on bolts of equal stiffness. Shear: push / number of bolts, and turning x distance / sum of squared \
+         distances from the bolts' middle, square to that distance, the two added as vectors. Pull: the unit hinges about the base's \
+         edge it leans on; each bolt pulls by its distance from that edge. A lift: shared by distance from the bolts' middle.",
+    );
     let mut list = Vec::new();
     for (index, carcass) in design.carcasses.iter().enumerate() {
         if super::mass::root_of(design, index) != index {
@@ -310,6 +313,7 @@ fn print(
             },
             group::moment_said(&case.load, base, spots)
         ));
+        section.lines.extend(group::shear_said(&case.load, spots));
         for ((anchor, force), lost) in anchors.iter().zip(&case.forces).zip(&case.one_lost) {
             section.say(format!(
                 "    {}: pull {}, shear {}, together {}; with one other lost {}",

@@ -55,11 +55,11 @@ pub(super) fn judge(
     }
     let opening = set.along_opening();
     section.say(format!(
-        "Drawers open out of the bay: a latch must hold mass x {} g x factor {} (checklist FM7). A latch's holding force is in no",
+        "Drawers open out of the bay: a latch must hold mass x {} g x factor {} (checklist FM7). A latch's holding force is in no \
+         profile: NOT KNOWN, ask its maker. A drawer without a positive lock is reported where it is built.",
         decimal(opening, 2),
         decimal(LATCH_FACTOR, 0)
     ));
-    section.say("profile: NOT KNOWN, ask its maker. A drawer without a positive lock is reported where it is built.");
     let cells = design.carcasses.iter().flat_map(|c| &c.columns).flat_map(|c| &c.cells);
     let mut list = Vec::new();
     for cell in cells {

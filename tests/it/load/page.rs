@@ -68,6 +68,47 @@ fn bending_on_the_page_is_right() {
     assert_eq!((ends, plates), (2, 2));
 }
 
+/// The pushes and the moments again: mass x acceleration x g, push / bolts, and the pulls from the printed moment and distances.
+#[test]
+fn restraint_on_the_page_is_right() {
+    let judged = sample();
+    let (mut pushes, mut shares, mut pulls) = (0, 0, 0);
+    let lines: Vec<&str> = judged.lines().collect();
+    let spots: Vec<[f64; 2]> = judged
+        .design
+        .bay
+        .as_ref()
+        .expect("a bay")
+        .anchors
+        .iter()
+        .map(|a| [a.at[0].nominal().0, a.at[1].nominal().0])
+        .collect();
+    for (i, line) in lines.iter().enumerate() {
+        if let Some((_, rest)) = line.split_once(" g x ").filter(|_| line.contains(" m/s² = ")) {
+            let g = numbers(line.split_once(" g x ").expect("g").0.rsplit_once(' ').expect("g").1)[0];
+            let n = numbers(&rest.replace("m/s²", ""));
+            near(g * n[0] * n[1], n[2], 0.005, line);
+            pushes += 1;
+        }
+        if let Some((_, rest)) = line.split_once("shear: ").filter(|(_, r)| r.contains(" each")) {
+            let n = numbers(rest);
+            near(n[0] / n[1], n[2], 0.01, line);
+            shares += 1;
+        }
+        if let Some((_, rest)) = line.split_once("lifts with ") {
+            // Lift x (1/n + ex dx / sum + ey dy / sum) at every anchor.
+            let n = numbers(rest);
+            for (spot, said) in spots.iter().zip(&lines[i + 1..]) {
+                let share = 1.0 / n[2] + n[3] * (spot[0] - n[7]) / n[4] + n[5] * (spot[1] - n[8]) / n[6];
+                let pull = numbers(said.split_once("pull ").expect("a pull").1)[0];
+                near(n[0] * share, pull, 0.03, said);
+                pulls += 1;
+            }
+        }
+    }
+    assert_eq!((pushes, shares, pulls), (5, 4, 6));
+}
+
 /// The page carries its cautions, names its set, and says what is not known.
 #[test]
 fn the_page_is_honest() {

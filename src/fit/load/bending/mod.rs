@@ -66,20 +66,16 @@ pub(super) fn judge(
 ) -> (Vec<Bent>, Section) {
     let mut section = Section::new("Bending");
     section.say(format!(
-        "Limits: first load span / 360 (IBC Table 1604.3, floors, live load); with creep, x (1 + kdef) = x {} (kdef {} for plywood, service",
+        "Limits: first load span / 360 (IBC Table 1604.3, floors, live load); with creep, x (1 + kdef) = x {} (kdef {} for plywood, \
+         service class 2, EN 1995-1-1 Table 3.2), span / 200 (furniture practice). Stress: {} x kmod {} / {} = {} (Wood Handbook \
+         Table 12-1, EN 1995-1-1 Tables 3.1 and 2.3, from memory). Own mass is counted in. E from the board's profile, by its grain.",
         decimal(1.0 + KDEF, 2),
-        decimal(KDEF, 2)
-    ));
-    section.say(format!(
-        "class 2, EN 1995-1-1 Table 3.2), span / 200 (furniture practice). Stress: {} x kmod {} / {} = {} (Wood Handbook Table 12-1,",
+        decimal(KDEF, 2),
         stress(BREAKS),
         decimal(KMOD, 2),
         decimal(MATERIAL_FACTOR, 1),
         stress(allowed_stress())
     ));
-    section.say(
-        "EN 1995-1-1 Tables 3.1 and 2.3, from memory). Own mass is counted in. E from the board's profile, by its grain.",
-    );
     let mut list = Vec::new();
     for (index, carcass) in design.carcasses.iter().enumerate() {
         if let Some(top) = &carcass.top {

@@ -60,8 +60,8 @@ pub(super) fn judge(
         let worst = moment[0].max(moment[1]);
         let sigma = 6.0 * worst / (wide * t * t);
         section.say(format!(
-            "{} at full reach: {} mm out, {} mm ({} %) under cover, {} mm wide less {} mm slot, {} mm thick, E {} N/mm² ({grain})",
-            table.name, decimal(out, 0), decimal(kept, 0), decimal(kept / length * 100.0, 0), decimal(width, 0), decimal(slot, 1),
+            "{}, the table at full reach: {} mm out, {} mm ({} %) under cover, {} mm wide less {} mm slot, {} mm thick, E {} N/mm² ({grain})",
+            plan.name, decimal(out, 0), decimal(kept, 0), decimal(kept / length * 100.0, 0), decimal(width, 0), decimal(slot, 1),
             decimal(t, 2), decimal(e, 0)
         ));
         section.say(format!(
