@@ -67,6 +67,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Explain a size down to tape readings, boards and chosen numbers
     Why(WhyArgs),
+    /// Weigh the unit with its goods and judge bending, slides, anchors and screws; write nothing
+    Load(LoadArgs),
     /// Make the pack: cut files, lists, job data and proof
     Make(MakeArgs),
     /// Read a pack back from disk and prove it, without the project file
@@ -80,6 +82,14 @@ pub enum Command {
     },
     /// Print the manual page (roff)
     Man,
+}
+
+/// Arguments of `load`.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  baywright load samples/survey-van.toml")]
+pub struct LoadArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
 }
 
 /// Arguments of `check`.

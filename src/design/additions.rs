@@ -60,6 +60,7 @@ impl Bench<'_> {
             strip_board: strip_board?,
             cover: cover.ok()?,
             stop: stop?,
+            load_kg: written.load_kg.as_ref().map(|load| load.value),
             span: Some(written.span),
         };
         Some(pull_out)

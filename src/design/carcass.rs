@@ -215,6 +215,7 @@ impl Bench<'_> {
                 board: board.ok_or(Lost)?,
                 overhang: Sides { front: zero("front"), back: zero("back"), left: zero("left"), right: zero("right") },
                 removable: false,
+                load_kg: None,
             })),
             Choice::Given(top) => {
                 let board = self.board_or(top.board.as_ref(), board);
@@ -236,6 +237,7 @@ impl Bench<'_> {
                     board: board.ok_or(Lost)?,
                     overhang,
                     removable: top.removable.as_ref().is_some_and(|r| r.value),
+                    load_kg: top.load_kg.as_ref().map(|load| load.value),
                 }))
             }
         }
@@ -278,8 +280,14 @@ impl Bench<'_> {
     ) -> Option<Vec<Column>> {
         let name = &written.name.value;
         if written.columns.is_empty() {
-            let cell =
-                Cell { name: format!("{name}.inside"), height: None, shelf: None, drawer: None, span: Some(written.span) };
+            let cell = Cell {
+                name: format!("{name}.inside"),
+                height: None,
+                shelf: None,
+                load_kg: None,
+                drawer: None,
+                span: Some(written.span),
+            };
             return Some(vec![Column {
                 name: "inside".to_owned(),
                 width: None,
@@ -312,7 +320,14 @@ impl Bench<'_> {
         joint: JointKind,
     ) -> Option<Vec<Cell>> {
         if column.cells.is_empty() {
-            let cell = Cell { name: full.to_owned(), height: None, shelf: None, drawer: None, span: Some(column.span) };
+            let cell = Cell {
+                name: full.to_owned(),
+                height: None,
+                shelf: None,
+                load_kg: None,
+                drawer: None,
+                span: Some(column.span),
+            };
             return Some(vec![cell]);
         }
         let cells: Vec<Option<Cell>> = column
@@ -339,7 +354,8 @@ impl Bench<'_> {
                     None => Some(None),
                     Some(drawer) => self.drawer(drawer, &name, board, joint).map(Some),
                 };
-                Some(Cell { name, height, shelf: shelf?, drawer: drawer?, span: Some(cell.span) })
+                let load_kg = cell.load_kg.as_ref().map(|load| load.value);
+                Some(Cell { name, height, shelf: shelf?, load_kg, drawer: drawer?, span: Some(cell.span) })
             })
             .collect();
         cells.into_iter().collect()

@@ -12,6 +12,7 @@ mod boards;
 mod carcass;
 mod closure;
 pub mod codes;
+mod coupon;
 mod defaults;
 mod drawer;
 mod notes;
@@ -21,6 +22,9 @@ mod plausible;
 mod process;
 mod settle;
 mod types;
+mod vehicle;
 
+pub use coupon::coupon;
 pub use settle::settle;
 pub use types::*;
+pub use vehicle::{AccelerationSet, Prices, Vehicle};

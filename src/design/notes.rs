@@ -35,6 +35,8 @@ impl Bench<'_> {
                 mass_kg: mass.value,
                 place: written.place.as_ref().map(|place| place.value.clone()),
                 quantity: written.quantity.as_ref().map_or(1, |quantity| quantity.value),
+                this_way_up: written.this_way_up.as_ref().is_some_and(|flag| flag.value),
+                stackable: written.stackable.as_ref().is_some_and(|flag| flag.value),
                 span: Some(written.span),
             });
         }

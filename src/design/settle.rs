@@ -14,6 +14,8 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
     let mut bench = Bench { project, shop, texts, findings: Vec::new(), assumptions: Vec::new(), lost: false };
     let boards = bench.boards();
     let bay = bench.bay();
+    let vehicle = bench.vehicle();
+    let prices = bench.prices();
     let process = bench.process(&boards);
     bench.names();
     let order = bench.order();
@@ -32,6 +34,8 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
         title,
         units: project.units,
         bay,
+        vehicle,
+        prices,
         boards,
         process,
         carcasses,

@@ -1,5 +1,6 @@
 //! The design's types. Outside sizes and places are in the bay frame: x right, y into the vehicle, z up.
 
+use super::{Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
 use crate::geom::{Contour, Point3};
@@ -16,6 +17,10 @@ pub struct Design {
     pub units: Unit,
     /// The measured bay, when there is one.
     pub bay: Option<Bay>,
+    /// The vehicle's figures, as far as given.
+    pub vehicle: Option<Vehicle>,
+    /// What things cost the maker, as far as given.
+    pub prices: Option<Prices>,
     /// Boards in use; [`BoardId`] indexes this.
     pub boards: Vec<BoardUse>,
     /// Machine, cutters and joint habits.
@@ -278,6 +283,8 @@ pub struct Top {
     pub overhang: Sides,
     /// Screwed without glue, to come off again.
     pub removable: bool,
+    /// What it is to carry, spread over it, in kg; `None` when not said.
+    pub load_kg: Option<f64>,
 }
 
 /// One length for each side.
@@ -342,6 +349,8 @@ pub struct Cell {
     pub height: Option<Dim>,
     /// A shelf under this cell (never under the lowest).
     pub shelf: Option<BoardId>,
+    /// What the shelf under it is to carry, spread over it, in kg; `None` when not said.
+    pub load_kg: Option<f64>,
     /// The drawer in it; `None` for an open cell.
     pub drawer: Option<Drawer>,
     /// Where it is declared.
@@ -481,6 +490,8 @@ pub struct PullOut {
     pub stop: Option<Arc<Fastener>>,
     /// Bolts through cover, strips and the top below.
     pub strip_bolt: Arc<Fastener>,
+    /// What the table is to carry, spread over it, in kg; `None` when not said.
+    pub load_kg: Option<f64>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -624,6 +635,10 @@ pub struct Stow {
     pub place: Option<String>,
     /// How many.
     pub quantity: u32,
+    /// Whether its height must stay its height.
+    pub this_way_up: bool,
+    /// Whether others of its kind may stand on it.
+    pub stackable: bool,
     /// Where it is declared.
     pub span: Option<Span>,
 }

@@ -5,12 +5,13 @@ use super::Code;
 /// All codes of the program, sorted by id.
 #[must_use]
 pub fn all() -> Vec<Code> {
-    let lists: [&[Code]; 9] = [
+    let lists: [&[Code]; 10] = [
         crate::project::codes::ALL,
         crate::shop::codes::ALL,
         crate::design::codes::ALL,
         crate::parts::codes::ALL,
         crate::fit::codes::ALL,
+        crate::fit::load::codes::ALL,
         crate::flat::codes::ALL,
         crate::nest::codes::ALL,
         crate::toolpath::codes::ALL,

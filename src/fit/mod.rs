@@ -1,7 +1,7 @@
 //! Checks of the design: gaps with their stack-up, overlaps, bay and doors. Changes nothing.
 //!
 //! Takes: [`Design`](crate::design::Design) and [`Model`](crate::parts::Model).
-//! Gives: [`Ledger`], findings; the [`ways`] of what moves, how units are [`load`]ed, the order to [`assemble`] in.
+//! Gives: [`Ledger`], findings; the [`ways`] of what moves, how units are [loaded](load()), the order to [`assemble`] in.
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
@@ -9,6 +9,7 @@ mod assembly;
 mod bay;
 pub mod codes;
 mod ledger;
+pub mod load;
 mod loading;
 mod motion;
 mod mover;

@@ -52,6 +52,8 @@ pub const SAME_FACTOR: f64 = 1e-12;
 pub const NEST_STAIRCASE: f64 = 0.1;
 /// How far a blank on the saw may differ from its part: the step the nesting counts in, and some rounding.
 pub const NEST_STEP: f64 = 0.011;
+/// Bolts lie in one line when the determinant of their second moments is below this share of the largest of them squared.
+pub const IN_LINE: f64 = 1e-6;
 /// Two solids overlapping by less than this touch: below what any saw can show.
 pub const TOUCH: f64 = 0.01;
 /// Two cuts of parts that differ by no more than this serve each other: a fifth of a cutting error.

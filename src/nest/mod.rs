@@ -9,6 +9,7 @@
 pub mod check;
 pub mod codes;
 pub mod engine;
+mod floor;
 mod job;
 mod lay_out;
 mod offcut;
@@ -18,6 +19,7 @@ mod saw;
 mod shape;
 mod types;
 
+pub use floor::lay_floor;
 pub use lay_out::{gap, lay_out};
 pub use options::{Options, Progress, Watch};
 pub use saw::{saw_plan, Direction, SawCut, SawOptions, SawPlan, SawSheet};

@@ -2,10 +2,10 @@
 
 use super::codes;
 use super::engine::CutRule;
-use super::job::Manner;
+use super::job::{turned, Manner};
 use super::lay_out::lay_boards;
 use super::options::Options;
-use super::types::{BoardBound, Placement, Sheet, Turn};
+use super::types::{BoardBound, Placement, Sheet};
 use crate::design::Design;
 use crate::diag::Checked;
 use crate::diag::Finding;
@@ -86,7 +86,7 @@ pub struct SawCut {
     pub rest: Option<Rect>,
     /// 1 for the first rips or crosscuts, one more with every change of direction.
     pub stage: u32,
-    /// What comes off is waste: a trimmed edge.
+    /// What comes off is waste: a trimmed edge, or the empty start of a strip.
     pub trims: bool,
     /// Index into the sheet's placements of the blank that `off` is, when it is one.
     pub frees: Option<usize>,
@@ -129,14 +129,7 @@ pub fn saw_plan(design: &Design, parts: &FlatParts, options: &SawOptions<'_>) ->
 
 /// A part's rectangle where it lies.
 fn blank(parts: &FlatParts, p: &Placement) -> Rect {
-    let r = parts.parts[p.part].outline.contour.bounds();
-    let turned = match p.turn {
-        Turn::None => r,
-        Turn::Quarter => Rect::new(-r.y1, r.x0, -r.y0, r.x1),
-        Turn::Half => Rect::new(-r.x1, -r.y1, -r.x0, -r.y0),
-        Turn::ThreeQuarter => Rect::new(r.y0, -r.x1, r.y1, -r.x0),
-    };
-    turned + p.at.to_vec2()
+    turned(parts.parts[p.part].outline.contour.bounds(), p.turn) + p.at.to_vec2()
 }
 
 /// A sheet being cut up.
@@ -199,25 +192,30 @@ impl Cutting<'_> {
         for direction in order {
             let groups = self.groups(on, direction);
             let (start, end) = along(&piece, direction);
+            let first = |g: &[usize]| g.iter().map(|&b| along(&self.blanks[b], direction).0).fold(f64::INFINITY, f64::min);
             let reach = |g: &[usize]| g.iter().map(|&b| along(&self.blanks[b], direction).1).fold(start, f64::max);
-            let loose = reach(groups.last()?) < end - tolerance::SAME_POINT;
-            if groups.len() < 2 && !loose {
+            let (lead, last_reach) = (first(groups.first()?), reach(groups.last()?));
+            let (early, loose) = (lead > start + tolerance::NEST_STEP, last_reach < end - tolerance::NEST_STEP);
+            // Each strip ends a kerf ahead of the next; what it has too much comes off later, in the other direction's strips.
+            let ends: Vec<f64> = groups.iter().skip(1).map(|g| first(g) - self.kerf).chain([last_reach]).collect();
+            if groups.len() < 2 && !loose && !early {
                 continue;
             }
             let stage = if last.is_none() || last == Some(direction) { stage } else { stage + 1 };
             let mut rest = Some(piece);
+            if early {
+                rest = self.cut(direction, piece, lead - self.kerf - start, stage, true);
+            }
             let mut strips = Vec::new();
-            for (k, group) in groups.iter().enumerate() {
+            for (k, (group, end_of)) in groups.iter().zip(ends).enumerate() {
                 let now = rest?;
-                let (from, to) = along(&now, direction);
-                let reach = group.iter().map(|&b| along(&self.blanks[b], direction).1).fold(from, f64::max);
-                if k + 1 == groups.len() && reach >= to - tolerance::SAME_POINT {
+                let from = along(&now, direction).0;
+                if k + 1 == groups.len() && !loose {
                     strips.push((now, group));
                     break;
                 }
-                rest = self.cut(direction, now, reach - from, stage, false);
-                let cut = self.cuts.len() - 1;
-                strips.push((self.cuts[cut].off, group));
+                rest = self.cut(direction, now, end_of - from, stage, false);
+                strips.push((self.cuts[self.cuts.len() - 1].off, group));
             }
             for (strip, group) in strips {
                 if !self.finished(&strip, group) {

@@ -30,6 +30,8 @@ pub struct PullOut {
     pub cover: Option<Text>,
     /// `stop`: a bolt, or false.
     pub stop: Choice<Text>,
+    /// `load` it is to carry, spread over it, in kg.
+    pub load_kg: Option<Written<f64>>,
     /// Where it is written.
     pub span: Span,
 }
@@ -92,6 +94,7 @@ pub(super) fn pull_out(mut table: Table<'_>, index: usize) -> PullOut {
         keep_under_cover: table.share("keep_under_cover"),
         cover: table.text("cover"),
         stop: choice(table.text_or_off("stop"), |text| text),
+        load_kg: table.amount("load"),
         span,
     };
     table.finish();

@@ -72,7 +72,7 @@ pub enum Joint {
 pub(super) const JOINTS: &[(&str, Joint)] =
     &[("butt", Joint::Butt), ("finger", Joint::Finger), ("dado", Joint::Dado), ("rabbet", Joint::Rabbet)];
 
-/// `top = { board, overhang_front, overhang_back, overhang_left, overhang_right, removable }`.
+/// `top = { board, overhang_front, overhang_back, overhang_left, overhang_right, removable, load }`.
 #[derive(Clone, Debug)]
 pub struct Top {
     /// `board`.
@@ -87,6 +87,8 @@ pub struct Top {
     pub right: Option<Length>,
     /// `removable`.
     pub removable: Option<Written<bool>>,
+    /// `load` it is to carry, spread over it, in kg.
+    pub load_kg: Option<Written<f64>>,
 }
 
 /// `back = { board, place }`.
@@ -118,6 +120,8 @@ pub struct Cell {
     pub height: Option<Length>,
     /// `shelf`: a board's name; `None` inside for `true`, the carcass's board.
     pub shelf: Option<Written<Option<String>>>,
+    /// `load` the shelf under it is to carry, spread over it, in kg.
+    pub load_kg: Option<Written<f64>>,
     /// `drawer`.
     pub drawer: Option<Drawer>,
     /// Where it is written.
@@ -184,6 +188,7 @@ fn top(mut table: Table<'_>) -> Top {
         left: table.length("overhang_left"),
         right: table.length("overhang_right"),
         removable: table.flag("removable"),
+        load_kg: table.amount("load"),
     };
     table.finish();
     top
@@ -213,6 +218,7 @@ fn cell(mut table: Table<'_>) -> Cell {
     let cell = Cell {
         height: table.length("height"),
         shelf,
+        load_kg: table.amount("load"),
         drawer: match table.table_or_off("drawer") {
             Some(OffOr::Given(inner)) => Some(drawer::read(inner)),
             Some(OffOr::Off) | None => None,

@@ -20,6 +20,7 @@ mod starter;
 mod table;
 mod tree;
 mod types;
+mod vehicle;
 
 pub use additions::{Lip, LipEdge, Play, PullOut};
 pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square};
@@ -32,3 +33,4 @@ pub use shop::{BoardText, Joints, Relief, ShopChoice, Stock};
 pub use starter::{starter, StarterAnswers};
 pub(crate) use table::did_you_mean;
 pub use types::{Choice, Length, Project, Text, Written};
+pub use vehicle::{Accelerations, LoadSide, Prices, Vehicle, VehicleClass};

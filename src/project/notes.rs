@@ -18,6 +18,10 @@ pub struct Stow {
     pub place: Option<Text>,
     /// `quantity`.
     pub quantity: Option<Written<u32>>,
+    /// `this_way_up`: its height must stay its height.
+    pub this_way_up: Option<Written<bool>>,
+    /// `stackable`: others of its kind may stand on it.
+    pub stackable: Option<Written<bool>>,
     /// Where it is written.
     pub span: Span,
 }
@@ -53,6 +57,8 @@ pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {
         mass_kg: table.need("mass", "11", Table::amount),
         place: table.text("in"),
         quantity: table.count("quantity"),
+        this_way_up: table.flag("this_way_up"),
+        stackable: table.flag("stackable"),
         span,
     };
     table.finish();

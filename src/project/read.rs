@@ -2,7 +2,7 @@
 
 use super::table::{unique, Desk, Table};
 use super::tree::{self, Entry, Node, Value};
-use super::{additions, bay, carcass, codes, notes, panel, shop, Project};
+use super::{additions, bay, carcass, codes, notes, panel, shop, vehicle, Project};
 use crate::diag::{Checked, FileId, Finding, Span, Texts};
 use crate::units::Unit;
 
@@ -125,6 +125,8 @@ fn project(mut table: Table<'_>, units: Unit, span: Span) -> Project {
         title: table.text("title"),
         units,
         bay: table.table("bay").map(bay::read),
+        vehicle: table.table("vehicle").map(vehicle::vehicle),
+        prices: table.table("prices").map(vehicle::prices),
         boards: table.table("boards").map(|t| shop::boards(&t)).unwrap_or_default(),
         shop: table.table("shop").map(shop::shop).unwrap_or_default(),
         joints: table.table("joints").map(shop::joints).unwrap_or_default(),

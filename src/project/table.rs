@@ -269,7 +269,7 @@ impl<'a> Table<'a> {
         None
     }
 
-    fn out_of_range(&self, key: &str, wanted: &str, span: Span) {
+    pub(super) fn out_of_range(&self, key: &str, wanted: &str, span: Span) {
         self.desk.report(
             Finding::stop(codes::NUMBER_OUT_OF_RANGE, format!("{} is out of range", self.called(key)))
                 .at(span)

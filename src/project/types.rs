@@ -1,6 +1,6 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
-use super::{Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, PullOut, ShopChoice, Stow};
+use super::{Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, ShopChoice, Stow, Vehicle};
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
 
@@ -40,6 +40,10 @@ pub struct Project {
     pub units: Unit,
     /// `[bay]`.
     pub bay: Option<Bay>,
+    /// `[vehicle]`.
+    pub vehicle: Option<Vehicle>,
+    /// `[prices]`.
+    pub prices: Option<Prices>,
     /// `[boards.NAME]`.
     pub boards: Vec<BoardText>,
     /// `[shop]`.

@@ -21,6 +21,7 @@ pub mod read_gcode;
 pub mod read_svg;
 mod rings;
 mod shape;
+mod share;
 mod svg_path;
 mod sweep;
 mod verdict;

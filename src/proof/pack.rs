@@ -8,10 +8,11 @@ use super::limits;
 use super::read_dxf;
 use super::read_gcode::{self, Reading};
 use super::read_svg;
+use super::share::in_order;
 use super::verdict::Rule;
 use crate::diag::Finding;
 use crate::units::MM_PER_INCH;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A pack that could be read as far as it goes.
 #[derive(Debug)]
@@ -25,6 +26,12 @@ pub(super) struct Pack<'a> {
     pub(super) programs: BTreeMap<&'a str, Reading>,
     /// Index of each part by its id.
     parts: BTreeMap<String, usize>,
+}
+
+/// What a file holds.
+enum Content {
+    Program(Reading),
+    Drawing(Drawing),
 }
 
 /// Reads everything the job names. Faults go to the two rules; `None` when there is no usable job.
@@ -57,23 +64,31 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         drawings: BTreeMap::new(),
         programs: BTreeMap::new(),
     };
-    for (name, bytes) in files {
-        let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
-        let program = pack.job.programs.iter().any(|p| p.file == *name);
-        let read = if program {
-            read_gcode::read(bytes).map(|reading| drop(pack.programs.insert(name, reading)))
-        } else if is(".dxf") {
-            read_dxf::read(bytes).map(|drawing| drop(pack.drawings.insert(name, in_mm(drawing, &pack.job))))
-        } else if is(".svg") {
-            read_svg::read(bytes).map(|drawing| drop(pack.drawings.insert(name, drawing)))
-        } else {
-            continue;
-        };
+    let named: BTreeSet<&str> = pack.job.programs.iter().map(|p| p.file.as_str()).collect();
+    let all: Vec<(&'a str, &'a [u8])> = files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
+    let read = in_order(
+        &all,
+        || (),
+        |(), (name, bytes)| {
+            let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
+            if named.contains(name) {
+                return Some(read_gcode::read(bytes).map(Content::Program));
+            }
+            if is(".dxf") {
+                return Some(read_dxf::read(bytes).map(|drawing| Content::Drawing(in_mm(drawing, &pack.job))));
+            }
+            is(".svg").then(|| read_svg::read(bytes).map(Content::Drawing))
+        },
+    );
+    for ((name, _), read) in all.into_iter().zip(read) {
+        let Some(read) = read else { continue };
         file_rule.count(1);
-        if let Err(fault) = read {
-            file_rule.fault(|code| {
+        match read {
+            Ok(Content::Program(reading)) => drop(pack.programs.insert(name, reading)),
+            Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
+            Err(fault) => file_rule.fault(|code| {
                 Finding::stop(code, told(name, &fault)).remedy("make the pack again; do not mend a cut file by hand")
-            });
+            }),
         }
     }
     Some(pack)

@@ -169,12 +169,17 @@ impl Ring {
 
     /// A copy made of straight lines, chords within [`limits::CHORD`] of their arcs.
     pub(super) fn flattened(&self) -> Vec<Pt> {
+        self.flattened_to(limits::CHORD)
+    }
+
+    /// The same with chords within `error` of their arcs.
+    pub(super) fn flattened_to(&self, error: f64) -> Vec<Pt> {
         let mut points = Vec::with_capacity(self.0.len());
         for (a, b, bulge) in self.segments() {
             points.push(a);
             if bulge.abs() >= limits::STRAIGHT_BULGE && a.distance(b) > 0.0 {
                 let arc = Arc::of(a, b, bulge);
-                let n = arc.chords(limits::CHORD);
+                let n = arc.chords(error);
                 points.extend((1..n).map(|i| arc.at(i as f64 / n as f64)));
             }
         }

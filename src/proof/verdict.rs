@@ -105,6 +105,18 @@ impl Rule {
         }
     }
 
+    /// Takes over what the same rule found elsewhere, as if it had been checked after this.
+    pub(super) fn join(&mut self, other: Self) {
+        self.checked += other.checked;
+        self.faults += other.faults;
+        self.stops += other.stops;
+        if let Some((value, place)) = other.worst {
+            self.figure(value, || place);
+        }
+        let room = limits::FAULTS_KEPT.saturating_sub(self.findings.len());
+        self.findings.extend(other.findings.into_iter().take(room));
+    }
+
     /// Whether anything stops the pack.
     pub(super) fn stops(&self) -> bool {
         self.stops > 0

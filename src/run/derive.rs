@@ -4,7 +4,9 @@ use super::{disk, Trouble};
 use crate::cli::OtherBoard;
 use crate::design::{self, Design, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
+use crate::fit::load::{self, LoadReport};
 use crate::fit::{self, Ledger};
+use crate::nest;
 use crate::parts::{self, Model};
 use crate::project;
 use crate::project::Written;
@@ -28,6 +30,8 @@ pub struct Derived {
     pub model: Option<Model>,
     /// The gaps, judged.
     pub ledger: Option<Ledger>,
+    /// Mass, strength, restraint.
+    pub load: Option<LoadReport>,
     /// All findings, overrides applied.
     pub findings: Vec<Finding>,
 }
@@ -54,7 +58,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherB
     let files = read_chain(&mut derived.texts, path)?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
     let shop = load_shop(&mut derived.texts, profiles, &folder, &mut derived.findings)?;
-    let Derived { texts, design, model, ledger, findings } = &mut derived;
+    let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(mut written), Some(shop)) = (written, shop) {
         for board in boards {
@@ -66,6 +70,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherB
         *model = parts::build(design).into(findings);
         if let Some(model) = model {
             *ledger = fit::check(design, model).into(findings);
+            *load = load::judge(design, model, nest::lay_floor).into(findings);
         }
         override_stops(findings, &design.overrides);
     }

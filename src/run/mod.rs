@@ -9,6 +9,7 @@ mod check;
 mod derive;
 mod disk;
 mod ledger;
+mod load;
 mod make;
 mod new;
 mod other_board;
@@ -47,6 +48,7 @@ pub fn run(cli: &Cli) -> ExitCode {
         Command::New(args) => new::run(args, &screen),
         Command::Check(args) => check::run(args, common, &screen),
         Command::Why(args) => why::run(args, common, &screen),
+        Command::Load(args) => load::run(args, common, &screen),
         Command::Make(args) => make::run(args, common, &screen),
         Command::Prove(args) => prove::run(args, &screen),
         Command::Shop(args) => shop::run(args, common, &screen),

@@ -290,6 +290,9 @@ fn spread(spots: &[f64], around: f64, apart: f64, wanted: usize) -> Vec<f64> {
         if taken.len() > best.len() {
             best = taken;
         }
+        if best.len() == wanted {
+            break;
+        }
     }
     best.sort_by(f64::total_cmp);
     best

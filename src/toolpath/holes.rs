@@ -24,8 +24,12 @@ const HELIX_SHARE: f64 = 0.85;
 const HELIX_DROP: f64 = 0.25;
 /// A tool centre never runs slower than this share of its feed, however small its orbit.
 const SLOWEST: f64 = 0.2;
-/// A hole that the outlines' cutter makes in so many seconds is not worth another cutter. Common practice, no source.
-const PATIENCE: f64 = 12.0;
+/// Holes of one size that the outlines' cutter makes in so many seconds are not worth another cutter: about what it takes to put
+/// one in and set its zero. Common practice, no source.
+const PATIENCE: f64 = 60.0;
+/// In a hole of at most this many diameters a plunging tool goes down as a drill does where that is quicker; a wider one is entered
+/// in a helix. Common practice, no source.
+const TIGHT: f64 = 1.5;
 /// More laps than this and a centre-cutting tool pecks first, then opens the hole.
 const MOST_LAPS: f64 = 40.0;
 /// Height of one step of a conical seat.
@@ -111,7 +115,8 @@ pub(super) fn plain(bench: &mut Bench, hole: Hole) -> Option<(usize, Moves)> {
 }
 
 /// A drill of that size; else a cutter of that size that may plunge; else, for a through hole that leaves a core, the opening's
-/// own cutter; else whichever cutter goes round in it quickest, the outlines' own when that takes no longer than [`PATIENCE`].
+/// own cutter; else whichever cutter goes round in it quickest, the outlines' own when
+/// that takes no longer than [`PATIENCE`] for all holes of this size on the sheet.
 fn choose(bench: &Bench, hole: Hole) -> Option<Way> {
     let all = &bench.design.process.cutters;
     let able = |i: usize| bench.long_enough(&all[i], hole.floor) && bench.cuts_this(&all[i]);
@@ -144,7 +149,8 @@ fn choose(bench: &Bench, hole: Hole) -> Option<Way> {
     let loose = |i: usize| all[i].centre_cutting || across(i) < hole.diameter * HELIX_SHARE;
     let round = |i: usize| if cored(i) { f64::INFINITY } else { round_s(bench, hole, i) };
     let quickest = |list: &mut dyn Iterator<Item = usize>| list.min_by(|a, b| round(*a).total_cmp(&round(*b)));
-    let patient = entering.iter().copied().find(|i| Some(*i) == outline && loose(*i) && round(*i) <= PATIENCE);
+    let alike = bench.holes_of(hole.diameter).max(1) as f64;
+    let patient = entering.iter().copied().find(|i| Some(*i) == outline && loose(*i) && alike * round(*i) <= PATIENCE);
     let index = patient
         .or_else(|| quickest(&mut entering.iter().copied().filter(|i| loose(*i))))
         .or_else(|| quickest(&mut entering.iter().copied()))?;
@@ -167,12 +173,16 @@ fn round_s(bench: &Bench, hole: Hole, index: usize) -> f64 {
     let orbit = (hole.diameter - cutter.diameter.0) / 2.0;
     let (around, slow) = (std::f64::consts::TAU * orbit, slowed(hole.diameter, orbit));
     let laps = depth / drop(bench, cutter, around, &heights);
-    let minutes = if laps > MOST_LAPS && cutter.centre_cutting {
-        depth / feeds.plunge + heights.len() as f64 * around / (feeds.cut * slow)
-    } else {
-        laps * around / (feeds.ramp * slow)
-    };
-    60.0 * minutes
+    let orbits = around / (feeds.cut * slow);
+    let helix = laps * around / (feeds.ramp * slow);
+    let plunged = depth / feeds.plunge + heights.len() as f64 * orbits;
+    60.0 * if plunges(cutter, hole, laps, helix, plunged) { plunged } else { helix }
+}
+
+/// Whether a hole is opened step by step, straight down and once round, rather than in a helix.
+fn plunges(cutter: &Cutter, hole: Hole, laps: f64, helix: f64, plunged: f64) -> bool {
+    let tight = hole.diameter <= TIGHT * cutter.diameter.0;
+    cutter.centre_cutting && (laps > MOST_LAPS || (tight && plunged < helix))
 }
 
 /// Share of the feed for a tool centre on an orbit: the edge moves faster by the ratio of their radii.
@@ -231,7 +241,9 @@ fn helix(bench: &Bench, hole: Hole, cutter: &Cutter, heights: &[f64], setting: &
     };
     let around = path.length();
     let laps = (touch - hole.floor) / drop(bench, cutter, around, heights);
-    if laps > MOST_LAPS && setting.centre_cutting {
+    let feeds = setting.feeds;
+    let plunged = (bench.top - hole.floor) / feeds.plunge + heights.len() as f64 * around / feeds.cut;
+    if plunges(cutter, hole, laps, laps * around / feeds.ramp, plunged) {
         let mut moves = Moves::new(hole.at, setting.clearance, setting.feeds);
         for z in heights {
             moves.air_to((moves.here.z).min(touch));

@@ -18,6 +18,7 @@ mod cuts;
 mod edge;
 mod hold;
 mod holes;
+mod laid;
 mod moves;
 mod passes;
 mod path;

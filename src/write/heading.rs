@@ -6,7 +6,7 @@ use crate::flat::FlatPart;
 use crate::nest::Sheet;
 use crate::parts::Face;
 use crate::shop::Process;
-use crate::toolpath::{Program, SheetSide};
+use crate::toolpath::Program;
 use crate::units::{decimal, Mm, Unit};
 use std::fmt::Write as _;
 
@@ -66,12 +66,9 @@ pub(super) fn of_sheet(job: &Job, sheet: &Sheet, revision: &str) -> Vec<String> 
 /// Heading of a program.
 pub(super) fn of_program(job: &Job, program: &Program, revision: &str) -> Vec<String> {
     let sheet = &job.layout.sheets[program.sheet];
-    let side = match program.side {
-        SheetSide::First => "first side up, as nested",
-        SheetSide::Second => "second side up, turned over about the long edge",
-    };
     let mut lines = common(job, program.board, revision);
-    lines.push(format!("sheet: {} of this board, {side}", sheet.number));
+    let (number, of) = (program.set_up.number, program.set_up.of);
+    lines.push(format!("sheet: {} of this board, set-up {number} of {of}", sheet.number));
     lines.push("holds: the tool centre".to_owned());
     lines.iter().map(|line| ascii(line)).collect()
 }

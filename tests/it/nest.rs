@@ -1,15 +1,16 @@
 //! Layouts: every copy once, inside, apart, turned as allowed; honest bounds; the same for any thread count.
 
+mod engine;
+mod saw;
+
 use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
 use baywright::geom::{Contour, Point, Rect, Vertex};
-use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
-use baywright::nest::{check, lay_out, saw_plan, Direction, Effort, Layout, Options, SawOptions, SawSheet, Turn};
+use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
 use baywright::parts::{Face, Hand, PanelId, Purpose};
 use baywright::shop::{Board, Cutter, CutterKind, Laser, Machine, Material, Process, SheetSize};
 use baywright::units::{Mm, Unit};
-use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -59,6 +60,8 @@ fn design(stock: Vec<StockSheet>) -> Design {
     Design {
         title: "test".into(),
         units: Unit::Mm,
+        vehicle: None,
+        prices: None,
         bay: None,
         boards: vec![board(stock)],
         process: ProcessChoice {
@@ -136,14 +139,6 @@ fn stops(design: &Design, parts: &FlatParts) -> Vec<&'static str> {
 
 fn flat(parts: Vec<FlatPart>) -> FlatParts {
     FlatParts { parts }
-}
-
-fn solve(problem: &Problem, work: u64, threads: usize) -> engine::Packing {
-    engine::pack(problem, &Settings { work, seed: 1, threads, ask: None })
-}
-
-fn one_size(size: [i64; 2], gap: i64, cut: CutRule, items: Vec<Item>) -> Problem {
-    Problem { items, shapes: BTreeMap::new(), sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
 }
 
 #[test]
@@ -335,157 +330,4 @@ fn the_judge_sees_each_fault() {
     assert!(spoiled(&|l| l.sheets.push(l.sheets[0].clone())).contains("out of"));
     let step = good.sheets[0].placements[1].at - good.sheets[0].placements[0].at;
     assert!(spoiled(&|l| l.sheets[0].placements[1].at -= step.normalize() * 0.01).contains("closer"));
-}
-
-#[test]
-fn a_pinwheel_cannot_be_sawn() {
-    let wheel = [[0, 0, 60, 30], [70, 0, 100, 60], [40, 70, 100, 100], [0, 40, 30, 100]];
-    assert!(!check::can_be_sawn(&wheel, 10));
-    assert!(check::can_be_sawn(&wheel[..3], 10));
-    // A cut needs room for the whole kerf.
-    assert!(check::can_be_sawn(&[[0, 0, 10, 10], [13, 0, 20, 10]], 3));
-    assert!(!check::can_be_sawn(&[[0, 0, 10, 10], [12, 0, 20, 10]], 3));
-}
-
-#[test]
-fn the_bound_proves_what_area_alone_cannot() {
-    // Three pieces just over half the sheet each way: one each, though their area would go on one sheet.
-    let items = vec![Item { size: [51, 51], turns: Turns::Any, count: 3 }];
-    let packing = solve(&one_size([100, 100], 0, CutRule::Free, items), 0, 1);
-    assert_eq!((packing.cost, packing.bound, packing.optimal), (3, 3, true));
-}
-
-/// An instance of the public set: its square sheet and its pieces.
-fn public(name: &str, turns: Turns) -> (i64, Vec<Item>) {
-    let all: serde_json::Value = serde_json::from_str(include_str!("../nesting/rectangles.json")).unwrap();
-    let found = all.as_array().unwrap().iter().find(|i| i["name"] == name).unwrap();
-    let side = |v: &serde_json::Value, k: usize| v[k].as_i64().unwrap();
-    let items = found["items"].as_array().unwrap().iter();
-    let items = items.map(|i| Item { size: [side(i, 0), side(i, 1)], turns, count: 1 }).collect();
-    (side(&found["bin"], 0), items)
-}
-
-#[test]
-fn search_reaches_the_bound_where_the_first_answer_does_not() {
-    // Martello & Vigo 1998, class 3, 40 pieces: best known 11 sheets, which is also the bound.
-    let (side, items) = public("c03_n040_i03", Turns::Fixed);
-    for cut in [CutRule::Free, CutRule::Guillotine] {
-        let problem = one_size([side, side], 0, cut, items.clone());
-        let first = solve(&problem, 0, 1);
-        assert_eq!((first.cost, first.bound, first.optimal), (12, 11, false));
-        let later = solve(&problem, 3_000_000, 1);
-        assert_eq!(check::packing(&problem, &later), Vec::<String>::new());
-        assert_eq!((later.cost, later.optimal), (11, true));
-        assert_eq!(later, solve(&problem, 3_000_000, 2));
-    }
-}
-
-/// Replays a sheet's cuts on the pieces there are; gives the pieces left at the end.
-fn sawn(s: &SawSheet, kerf: f64) -> Vec<Rect> {
-    let mut pieces = vec![Rect::new(0.0, 0.0, s.sheet.length.0, s.sheet.width.0)];
-    for (k, c) in s.cuts.iter().enumerate() {
-        assert_eq!(c.number as usize, k + 1);
-        let on = pieces.iter().position(|p| *p == c.piece).expect("the piece is there");
-        pieces.swap_remove(on);
-        let (p, off) = (c.piece, c.off);
-        let cut = match c.direction {
-            Direction::Rip => {
-                assert_eq!((off.x0, off.x1, off.y0), (p.x0, p.x1, p.y0));
-                off.y1 - off.y0
-            }
-            Direction::Cross => {
-                assert_eq!((off.y0, off.y1, off.x0), (p.y0, p.y1, p.x0));
-                off.x1 - off.x0
-            }
-        };
-        assert!((cut - c.fence.0).abs() < 1e-9);
-        pieces.push(off);
-        if let Some(rest) = c.rest {
-            let step = if c.direction == Direction::Rip { rest.y0 - off.y1 } else { rest.x0 - off.x1 };
-            assert!((step - kerf).abs() < 1e-9, "kerf {step}");
-            pieces.push(rest);
-        }
-    }
-    pieces
-}
-
-#[test]
-fn a_jigsaw_without_waste_is_put_together() {
-    // f_020 of the planted instances: 20 parts and their gaps fill two sheets exactly, in pinwheels that no saw could cut.
-    let all: serde_json::Value = serde_json::from_str(include_str!("../nesting/planted_rectangles.json")).unwrap();
-    let found = all.as_array().unwrap().iter().find(|i| i["name"] == "f_020").unwrap();
-    let side = |v: &serde_json::Value, k: usize| v[k].as_i64().unwrap();
-    let items = found["parts"].as_array().unwrap().iter().map(|p| Item {
-        size: [side(&p["size"], 0), side(&p["size"], 1)],
-        turns: if p["grain"] == 1 { Turns::Fixed } else { Turns::Any },
-        count: p["qty"].as_u64().unwrap() as u32,
-    });
-    let problem = one_size([24_200, 12_000], found["spacing"].as_i64().unwrap(), CutRule::Free, items.collect());
-    let packing = solve(&problem, Effort::Quick.work(), 1);
-    assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
-    assert_eq!((packing.sheets.len(), packing.optimal), (2, true));
-}
-
-#[test]
-fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
-    let design = design(vec![sheet(2500.0, 1250.0, None)]);
-    let parts = flat(vec![
-        part("A", 920.0, 455.5, 3, PartGrain::AlongX),
-        part("B", 1000.25, 232.0, 5, PartGrain::AlongX),
-        part("C", 700.0, 180.0, 4, PartGrain::Any),
-        part("D", 430.0, 180.0, 4, PartGrain::AlongY),
-    ]);
-    let search = Options { effort: Effort::Draft, ..Options::default() };
-    let options = SawOptions { kerf: Mm(3.2), trim: Mm(8.0), search };
-    let checked = saw_plan(&design, &parts, &options);
-    assert!(checked.findings.is_empty(), "{:?}", checked.findings);
-    let plan = checked.value.unwrap();
-    let blanks: usize = plan.sheets.iter().map(|s| s.sheet.placements.len()).sum();
-    assert_eq!(blanks, 16);
-    for s in &plan.sheets {
-        let pieces = sawn(s, 3.2);
-        let mut freed: Vec<usize> = s.cuts.iter().flat_map(|c| [c.frees, c.frees_rest]).flatten().collect();
-        freed.sort_unstable();
-        assert_eq!(freed, (0..s.sheet.placements.len()).collect::<Vec<_>>());
-        for p in &s.sheet.placements {
-            let part = &parts.parts[p.part];
-            let turned = matches!(p.turn, Turn::Quarter | Turn::ThreeQuarter);
-            let (w, h) = if turned { (part.width.0, part.length.0) } else { (part.length.0, part.width.0) };
-            let left = p.at.x - if turned { w } else { 0.0 };
-            let fits = |r: &&Rect| {
-                (r.width() - w).abs() < 0.02
-                    && (r.height() - h).abs() < 0.02
-                    && (r.x0 - left).abs() < 0.02
-                    && (r.y0 - p.at.y).abs() < 0.02
-            };
-            assert_eq!(pieces.iter().filter(fits).count(), 1);
-        }
-        assert!(s.cuts[0].trims && s.cuts[1].trims && !s.cuts[2].trims);
-        assert!(s.stages() >= 2 && s.fence_settings() <= s.cuts.len());
-    }
-}
-
-fn items() -> impl Strategy<Value = Vec<Item>> {
-    let turns = prop_oneof![Just(Turns::Fixed), Just(Turns::Any), Just(Turns::Quarter)];
-    let item = (1..60i64, 1..60i64, turns, 1..4u32).prop_map(|(w, h, turns, count)| Item { size: [w, h], turns, count });
-    proptest::collection::vec(item, 1..14)
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
-
-    #[test]
-    fn every_packing_is_sound(items in items(), gap in 0..5i64, short in 0..3u32) {
-        let sheets = vec![
-            SheetKind { size: [60, 80], count: Some(short), cost: 2 },
-            SheetKind { size: [100, 70], count: None, cost: 3 },
-        ];
-        for cut in [CutRule::Free, CutRule::Guillotine] {
-            let problem = Problem { items: items.clone(), shapes: BTreeMap::new(), sheets: sheets.clone(), gap, cut };
-            let packing = solve(&problem, 40_000, 1);
-            prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
-            prop_assert!(packing.unplaced.is_empty());
-            prop_assert_eq!(&packing, &solve(&problem, 40_000, 2));
-        }
-    }
 }

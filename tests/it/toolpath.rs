@@ -2,6 +2,7 @@
 
 mod bench;
 mod cuts;
+mod habits;
 mod holding;
 mod random;
 mod sheets;

@@ -13,16 +13,57 @@ pub(super) struct Box2 {
 }
 
 impl Box2 {
-    fn holds(&self, o: &Self) -> bool {
+    pub(super) fn holds(&self, o: &Self) -> bool {
         self.x0 <= o.x0 && self.y0 <= o.y0 && self.x1 >= o.x1 && self.y1 >= o.y1
     }
 
-    fn moved(&self, x: i32, y: i32) -> Self {
+    pub(super) fn moved(&self, x: i32, y: i32) -> Self {
         Self { x0: self.x0 + x, y0: self.y0 + y, x1: self.x1 + x, y1: self.y1 + y }
     }
 
     fn meets(&self, o: &Self) -> bool {
         self.x0 < o.x1 && o.x0 < self.x1 && self.y0 < o.y1 && o.y0 < self.y1
+    }
+}
+
+/// Cuts a taken rectangle out of the free ones and keeps the list maximal; what is narrower than `least` is forgotten.
+/// `fresh` is only room to work in.
+pub(super) fn cut_out(free: &mut Vec<Box2>, fresh: &mut Vec<Box2>, taken: Box2, least: i32) {
+    fresh.clear();
+    let mut i = 0;
+    while i < free.len() {
+        let f = free[i];
+        if !f.meets(&taken) {
+            i += 1;
+            continue;
+        }
+        free.swap_remove(i);
+        let mut keep = |b: Box2| {
+            if b.x1 - b.x0 >= least && b.y1 - b.y0 >= least {
+                fresh.push(b);
+            }
+        };
+        if taken.x0 > f.x0 {
+            keep(Box2 { x1: taken.x0, ..f });
+        }
+        if taken.x1 < f.x1 {
+            keep(Box2 { x0: taken.x1, ..f });
+        }
+        if taken.y0 > f.y0 {
+            keep(Box2 { y1: taken.y0, ..f });
+        }
+        if taken.y1 < f.y1 {
+            keep(Box2 { y0: taken.y1, ..f });
+        }
+    }
+    // A rectangle kept whole can never lie inside a fresh one (it would have lain inside the fresh one's parent).
+    let whole = free.len();
+    for (i, b) in fresh.iter().enumerate() {
+        let inside = free[..whole].iter().any(|o| o.holds(b))
+            || fresh.iter().enumerate().any(|(j, o)| j != i && o.holds(b) && (o != b || j < i));
+        if !inside {
+            free.push(*b);
+        }
     }
 }
 
@@ -50,44 +91,8 @@ pub(super) struct FreeNook {
 }
 
 impl FreeSheet {
-    /// Cuts a taken rectangle out of the free ones and keeps the list maximal.
     fn cut_out(&mut self, taken: Box2) {
-        self.fresh.clear();
-        let mut i = 0;
-        while i < self.free.len() {
-            let f = self.free[i];
-            if !f.meets(&taken) {
-                i += 1;
-                continue;
-            }
-            self.free.swap_remove(i);
-            let mut keep = |b: Box2| {
-                if b.x1 - b.x0 >= self.least && b.y1 - b.y0 >= self.least {
-                    self.fresh.push(b);
-                }
-            };
-            if taken.x0 > f.x0 {
-                keep(Box2 { x1: taken.x0, ..f });
-            }
-            if taken.x1 < f.x1 {
-                keep(Box2 { x0: taken.x1, ..f });
-            }
-            if taken.y0 > f.y0 {
-                keep(Box2 { y1: taken.y0, ..f });
-            }
-            if taken.y1 < f.y1 {
-                keep(Box2 { y0: taken.y1, ..f });
-            }
-        }
-        // A rectangle kept whole can never lie inside a fresh one (it would have lain inside the fresh one's parent).
-        let whole = self.free.len();
-        for (i, b) in self.fresh.iter().enumerate() {
-            let inside = self.free[..whole].iter().any(|o| o.holds(b))
-                || self.fresh.iter().enumerate().any(|(j, o)| j != i && o.holds(b) && (o != b || j < i));
-            if !inside {
-                self.free.push(*b);
-            }
-        }
+        cut_out(&mut self.free, &mut self.fresh, taken, self.least);
     }
 
     /// Lists the free rectangles from scratch.

@@ -3,6 +3,7 @@
 
 use super::model::PackedSheet;
 use super::pieces::Grown;
+use super::rng::Rng;
 use super::solve::finished_from;
 use super::surface::Placed;
 
@@ -10,6 +11,8 @@ use super::surface::Placed;
 const SPARE: i64 = 400;
 /// Largest count of pieces; more have too many accidental fits.
 const MOST: u32 = 200;
+/// Steps of a short try.
+const TRY: u64 = 3000;
 /// Work units of one step.
 const STEP: u64 = 150;
 
@@ -28,12 +31,17 @@ struct Jigsaw<'a> {
     left: Vec<u32>,
     placed: Vec<Vec<Placed>>,
     steps: u64,
+    /// Waste still allowed after the sheet that was filled last.
+    spare: i64,
     allowed: u64,
+    rng: Rng,
+    /// How far the order of choices is mixed.
+    noise: f64,
     sums: Vec<u64>,
 }
 
 /// Fills the given number of sheets of each kind with all pieces, if the job is such a jigsaw and the work allows.
-pub(super) fn solve(g: &Grown, counts: &[u32], work: u64) -> Option<Vec<PackedSheet>> {
+pub(super) fn solve(g: &Grown, counts: &[u32], work: u64, seed: u64) -> Option<Vec<PackedSheet>> {
     let total: i64 = g.pieces.iter().map(|p| p.area * i64::from(p.count)).sum();
     let area: i64 = g.blanks.iter().zip(counts).map(|(b, &n)| b.area * i64::from(n)).sum();
     let pieces: u32 = g.pieces.iter().map(|p| p.count).sum();
@@ -49,20 +57,46 @@ pub(super) fn solve(g: &Grown, counts: &[u32], work: u64) -> Option<Vec<PackedSh
         sheets,
         left: g.pieces.iter().map(|p| p.count).collect(),
         steps: 0,
-        allowed: work / STEP,
+        spare: 0,
+        allowed: 0,
+        rng: Rng::new(seed, 0),
+        noise: 0.0,
         sums: Vec::new(),
     };
-    let first = jigsaw.bare(0)?;
-    if !jigsaw.go(0, &first, area - total) {
-        return None;
+    // A wrong start can take for ever to refute: the first try in plain order, then many short ones in mixed order. A sheet
+    // once filled without waste is hardly ever wrong, so it is kept.
+    let most = work / STEP;
+    let mut steps = 0;
+    let mut spare = area - total;
+    for sheet in 0..jigsaw.sheets.len() {
+        let first = jigsaw.bare(sheet);
+        let before = jigsaw.left.clone();
+        let mut tries = 0;
+        jigsaw.noise = 0.0;
+        loop {
+            jigsaw.allowed = if tries == 0 { most / 16 } else { TRY + TRY * tries / 16 }.min(most - steps);
+            jigsaw.steps = 0;
+            if jigsaw.go(sheet, &first, spare) {
+                break;
+            }
+            steps += jigsaw.steps.max(1);
+            tries += 1;
+            if steps >= most {
+                return None;
+            }
+            jigsaw.noise = 2.0;
+            jigsaw.left.clone_from(&before);
+            jigsaw.placed[sheet].clear();
+        }
+        spare = jigsaw.spare;
     }
     Some(finished_from(g, jigsaw.sheets.iter().copied().zip(jigsaw.placed.iter().map(Vec::as_slice))))
 }
 
 impl Jigsaw<'_> {
-    fn bare(&self, sheet: usize) -> Option<Vec<Dent>> {
-        let kind = *self.sheets.get(sheet)?;
-        Some(vec![Dent { x: 0, y: 0, w: self.g.blanks[kind].w }])
+    fn bare(&self, sheet: usize) -> Vec<Dent> {
+        let kind = self.sheets[sheet];
+        vec![Dent { x: 0, y: 0, w: self.g.blanks[kind].w }]
     }
 
     fn go(&mut self, sheet: usize, line: &[Dent], spare: i64) -> bool {
@@ -74,10 +108,8 @@ impl Jigsaw<'_> {
         let Some(i) = (0..line.len()).min_by_key(|&i| (line[i].y, line[i].x)) else { return false };
         let d = line[i];
         if d.y >= height {
-            return match self.bare(sheet + 1) {
-                Some(next) => self.go(sheet + 1, &next, spare),
-                None => self.left.iter().all(|&n| n == 0),
-            };
+            self.spare = spare;
+            return sheet + 1 < self.sheets.len() || self.left.iter().all(|&n| n == 0);
         }
         let wall = |k: Option<&Dent>| k.map_or(height, |o| o.y);
         let walls = [wall(i.checked_sub(1).and_then(|k| line.get(k))), wall(line.get(i + 1))];
@@ -95,7 +127,8 @@ impl Jigsaw<'_> {
             for (k, &(w, h, _)) in piece.ways.iter().enumerate() {
                 if w <= d.w && d.y + h <= height {
                     let flush = u8::from(w != d.w) + u8::from(!walls.contains(&(d.y + h)));
-                    choices.push((flush, -piece.area, p, k));
+                    let area = piece.area as f64 * (1.0 + self.noise * self.rng.unit());
+                    choices.push((flush, -area as i64, p, k));
                 }
             }
         }

@@ -13,6 +13,7 @@ mod guillotine;
 mod jigsaw;
 mod lanes;
 mod model;
+mod mosaic;
 mod pieces;
 mod rng;
 mod ruin;

@@ -188,7 +188,7 @@ impl<'a, S: Surface> Search<'a, S> {
             return;
         }
         for _ in 0..sheets.min(count) {
-            let i = self.rng.below(count);
+            let i = self.roomier(count);
             self.save(i);
             let b = self.g.blanks[self.state.slots[i].kind];
             let len = self.state.slots[i].surface.len();
@@ -213,6 +213,20 @@ impl<'a, S: Surface> Search<'a, S> {
             } else {
                 self.state.slots[i].take(self.g, &mut |_, _| true, out);
             }
+        }
+    }
+
+    /// The roomier of two sheets: where something is free there is more to win.
+    fn roomier(&mut self, count: usize) -> usize {
+        let (a, b) = (self.rng.below(count), self.rng.below(count));
+        let free = |i: usize| {
+            let slot = &self.state.slots[i];
+            self.g.blanks[slot.kind].area - slot.surface.used()
+        };
+        if free(b) > free(a) {
+            b
+        } else {
+            a
         }
     }
 

@@ -7,6 +7,7 @@ use super::guillotine::SawnSheet;
 use super::jigsaw;
 use super::lanes;
 use super::model::{CutRule, PackedSheet, Packing, Problem, Settings, Spot};
+use super::mosaic;
 use super::pieces::Grown;
 use super::state::State;
 use super::surface::{Placed, Surface};
@@ -73,7 +74,11 @@ fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedShe
         [only] => vec![u32::try_from(bound / only.cost.max(1)).ok()?.min(only.count)],
         several => several.iter().map(|b| b.count).collect(),
     };
-    jigsaw::solve(g, &counts, settings.work / 4)
+    if g.has_shapes() {
+        mosaic::solve(g, &counts, settings.work / 4, settings.seed)
+    } else {
+        jigsaw::solve(g, &counts, settings.work / 4, settings.seed)
+    }
 }
 
 /// Whether the stock has enough area for all pieces that fit some sheet.

@@ -107,6 +107,11 @@ pub(super) fn pieces(a: &Paths64) -> Vec<Paths64> {
     pieces
 }
 
+/// The same area elsewhere, in steps of the grid.
+pub(super) fn moved(a: &Paths64, x: i64, y: i64) -> Paths64 {
+    a.iter().map(|path| path.iter().map(|p| Point64::new(p.x + x, p.y + y)).collect()).collect()
+}
+
 /// Bounds of an area.
 pub(super) fn bounds(a: &Paths64) -> Bounds {
     let mut bounds = Bounds::empty();

@@ -1,11 +1,11 @@
 //! Edges of an area in a grid of cells, so that a stroke only meets those near it.
 
 use super::area;
-use crate::proof::shape::{segment_distance, Bounds, Pt};
+use crate::proof::shape::{Bounds, Pt};
 use clipper2_rust::Paths64;
 
-/// Side of a cell in mm: a few cutter diameters.
-const CELL: f64 = 16.0;
+/// Side of a cell in mm: about a cutter's diameter.
+const CELL: f64 = 8.0;
 /// Most cells of one grid; beyond it cells grow.
 const CELLS: f64 = 250_000.0;
 /// Edges and strokes are looked up in stretches no longer than this, in mm.
@@ -23,7 +23,9 @@ pub(super) struct Edges {
     cell: f64,
     columns: usize,
     rows: usize,
-    cells: Vec<Vec<u32>>,
+    /// Where each cell's entries begin.
+    starts: Vec<u32>,
+    entries: Vec<u32>,
     /// Lines by the strips of y that they cross, for telling inside from outside.
     strips: Vec<Vec<u32>>,
 }
@@ -40,7 +42,8 @@ impl Edges {
         let rise: f64 = lines.iter().map(|(a, b)| (a.y - b.y).abs()).sum::<f64>() / h.max(f64::MIN_POSITIVE);
         let affordable = (8.0 * lines.len() as f64 / rise.max(1.0)) as usize;
         let strips = vec![Vec::new(); (lines.len() / LINES_PER_STRIP).min(affordable).clamp(1, STRIPS)];
-        let mut index = Self { bounds, lines, cell, columns, rows, cells: vec![Vec::new(); columns * rows], strips };
+        let mut index = Self { bounds, lines, cell, columns, rows, starts: Vec::new(), entries: Vec::new(), strips };
+        let mut pairs: Vec<(u32, u32)> = Vec::new();
         for k in 0..index.lines.len() {
             let (a, b) = index.lines[k];
             for strip in index.strip(a.y.min(b.y))..=index.strip(a.y.max(b.y)) {
@@ -50,13 +53,19 @@ impl Edges {
                 let mut around = Bounds::empty();
                 around.add(p);
                 around.add(q);
-                index.each_cell(around).for_each(|c| {
-                    if index.cells[c].last() != Some(&(k as u32)) {
-                        index.cells[c].push(k as u32);
-                    }
-                });
+                pairs.extend(index.each_cell(around).map(|c| (c as u32, k as u32)));
             }
         }
+        pairs.sort_unstable();
+        pairs.dedup();
+        index.starts = vec![0; columns * rows + 1];
+        for (cell, _) in &pairs {
+            index.starts[*cell as usize + 1] += 1;
+        }
+        for cell in 0..columns * rows {
+            index.starts[cell + 1] += index.starts[cell];
+        }
+        index.entries = pairs.into_iter().map(|(_, k)| k).collect();
         index
     }
 
@@ -90,28 +99,28 @@ impl Edges {
     /// Least distance from a straight stretch to the area's edges, as far as it is below `reach`; with the place on the stretch.
     pub(super) fn distance(&self, a: Pt, b: Pt, reach: f64) -> Option<(f64, Pt)> {
         let mut best: Option<(f64, Pt)> = None;
+        let mut least = reach;
         for (p, q) in stretches(a, b) {
             let mut around = Bounds::empty();
             around.add(p);
             around.add(q);
-            let around = around.grown(reach);
-            if self.lines.is_empty() || !around.meets(self.bounds) {
+            if self.lines.is_empty() || !around.grown(reach).meets(self.bounds) {
                 continue;
             }
-            for cell in self.each_cell(around) {
-                for k in &self.cells[cell] {
+            for cell in self.each_cell(around.grown(reach)) {
+                for k in &self.entries[self.starts[cell] as usize..self.starts[cell + 1] as usize] {
                     let (c, d) = self.lines[*k as usize];
-                    let least = best.map_or(reach, |(least, _)| least);
-                    if c.x.min(d.x) - p.x.max(q.x) >= least
-                        || p.x.min(q.x) - c.x.max(d.x) >= least
-                        || c.y.min(d.y) - p.y.max(q.y) >= least
-                        || p.y.min(q.y) - c.y.max(d.y) >= least
+                    if c.x.min(d.x) - around.max.x >= least
+                        || around.min.x - c.x.max(d.x) >= least
+                        || c.y.min(d.y) - around.max.y >= least
+                        || around.min.y - c.y.max(d.y) >= least
                     {
                         continue;
                     }
-                    let found = apart(p, q, c, d);
-                    if found.0 < reach && best.is_none_or(|(least, _)| found.0 < least) {
-                        best = Some(found);
+                    let (square, place) = apart(p, q, c, d);
+                    if square < least * least {
+                        least = square.sqrt();
+                        best = Some((least, place));
                     }
                 }
             }
@@ -130,7 +139,7 @@ fn stretches(a: Pt, b: Pt) -> impl Iterator<Item = (Pt, Pt)> {
     (0..n).map(move |k| (at(k), at(k + 1)))
 }
 
-/// Distance of two straight lines, and where on the first.
+/// Square of the distance of two straight lines, and where on the first.
 fn apart(a: Pt, b: Pt, c: Pt, d: Pt) -> (f64, Pt) {
     let side = |p: Pt, q: Pt, r: Pt| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
     let (s1, s2, s3, s4) = (side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b));
@@ -138,14 +147,21 @@ fn apart(a: Pt, b: Pt, c: Pt, d: Pt) -> (f64, Pt) {
         let share = s3 / (s3 - s4);
         return (0.0, Pt::new(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share));
     }
-    let ends = [(segment_distance(a, c, d, 0.0), a), (segment_distance(b, c, d, 0.0), b)];
-    let first = if ends[0].0 <= ends[1].0 { ends[0] } else { ends[1] };
+    let mut best = (square(a, c, d), a);
     // Where the second line's ends come near, the place is on the first line within rounding of them.
-    [(segment_distance(c, a, b, 0.0), c), (segment_distance(d, a, b, 0.0), d)].into_iter().fold(first, |best, e| {
-        if e.0 < best.0 {
-            e
-        } else {
-            best
+    for (found, place) in [(square(b, c, d), b), (square(c, a, b), c), (square(d, a, b), d)] {
+        if found < best.0 {
+            best = (found, place);
         }
-    })
+    }
+    best
+}
+
+/// Square of a point's distance to a straight line.
+fn square(p: Pt, a: Pt, b: Pt) -> f64 {
+    let (dx, dy, x, y) = (b.x - a.x, b.y - a.y, p.x - a.x, p.y - a.y);
+    let length = dx * dx + dy * dy;
+    let share = if length > 0.0 { ((x * dx + y * dy) / length).clamp(0.0, 1.0) } else { 0.0 };
+    let (x, y) = (x - dx * share, y - dy * share);
+    x * x + y * y
 }

@@ -5,9 +5,11 @@ use super::strokes::{Run, Stroke};
 use super::target::{Level, Target};
 use crate::diag::Finding;
 use crate::proof::codes;
+use crate::proof::job::Side;
 use crate::proof::limits;
 use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
+use std::collections::HashMap;
 
 pub(super) fn rule() -> Rule {
     Rule::measuring(codes::GOUGE, "strokes beside parts", limits::CUT, "mm into a part")
@@ -16,6 +18,8 @@ pub(super) fn rule() -> Rule {
 /// Checks the strokes near one copy.
 pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
     let Laid { target, strokes, runs, spot, .. } = *laid;
+    // Passes at other heights run over the same lines.
+    let mut seen: HashMap<Line, f64> = HashMap::new();
     for stroke in strokes {
         rule.count(1);
         let run = &runs[stroke.program];
@@ -26,7 +30,7 @@ pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
             .filter_map(|(i, level)| {
                 let high = limit(level, run);
                 let low = levels.get(i + 1).map_or(f64::NEG_INFINITY, |deeper| limit(deeper, run));
-                into(level, stroke, low, high)
+                into(level, i, stroke, [low, high], &mut seen)
             })
             .chain(cones(target, stroke, run))
             .fold(0.0, f64::max);
@@ -53,17 +57,21 @@ fn limit(level: &Level, run: &Run<'_>) -> f64 {
     }
 }
 
+/// A straight line of a cutter beside one level: its ends and radius as bits, the level and its face.
+type Line = ([u64; 5], usize, bool);
+
 /// How far the cutter goes into a level's wood on the stretch of a stroke between two heights.
-fn into(level: &Level, stroke: &Stroke, low: f64, high: f64) -> Option<f64> {
+fn into(level: &Level, index: usize, stroke: &Stroke, [low, high]: [f64; 2], seen: &mut HashMap<Line, f64>) -> Option<f64> {
     let (from, to) = stroke.between(low, high)?;
     let (a, b) = (stroke.at(from), stroke.at(to));
-    let near = level.keep.distance(a, b, stroke.radius).map_or(stroke.radius, |(d, _)| d);
+    let near = || level.keep.distance(a, b, stroke.radius).map_or(stroke.radius, |(d, _)| d);
     // A level run that follows another cannot get inside without crossing an edge.
     let sloped = (stroke.za - stroke.zb).abs() > limits::ROUNDING;
     if (!stroke.follows || sloped) && (level.keep.holds(a) || level.keep.holds(b)) {
-        return Some(stroke.radius + near);
+        return Some(stroke.radius + near());
     }
-    Some(stroke.radius - near)
+    let key = ([a.x, a.y, b.x, b.y, stroke.radius].map(f64::to_bits), index, stroke.side == Side::Up);
+    Some(stroke.radius - *seen.entry(key).or_insert_with(near))
 }
 
 /// How far the cutter goes past the wall of a conical seat, or past its hole.

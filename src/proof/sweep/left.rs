@@ -2,7 +2,6 @@
 
 use super::area;
 use super::laid::{Laid, Spot};
-use super::outline::is_skin;
 use super::probe::{self, Opening, Probes};
 use super::strokes::{through, Run, Stroke};
 use super::target::{Cut, Target};
@@ -18,8 +17,6 @@ use std::collections::BTreeMap;
 
 /// Bridges wider than this over a slug are no tabs; shares of the sheet's thickness.
 pub(super) const TAB_SHARE: f64 = 0.8;
-/// What the corner of an opening may keep beyond the cutter's own round: offsets of straight-line copies need room.
-const CORNER: f64 = 0.02;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -44,7 +41,7 @@ pub(super) struct Need {
 /// Distances of the lines along and across which an opening or a floor is looked at, in mm.
 pub(super) const FINE: [f64; 2] = [0.5, 2.0];
 /// The same where one run of the cutter makes the whole width.
-pub(super) const BAND: [f64; 2] = [2.0, 2.0];
+const BAND: [f64; 2] = [2.0, 2.0];
 
 /// What was opened around one part: through, and at each depth of each side.
 #[derive(Debug)]
@@ -83,7 +80,7 @@ impl Left {
             let reached = |s: &&Stroke| s.low() <= through(&runs[s.program]);
             let radius = inside(cut, strokes).filter(reached).map(|s| s.radius).fold(f64::INFINITY, f64::min);
             let radius = if radius.is_finite() { radius } else { smallest };
-            let need = need(needs, index, cut, radius, &target.outline);
+            let need = need(needs, index, cut, radius, target);
             let openings = [&opened.through];
             let left = probe::left(&need.area, &need.probes.gaps(&openings), &openings, room(radius));
             let pieces: Vec<(Paths64, f64)> =
@@ -125,7 +122,7 @@ impl Left {
         }
         let radius =
             if radius.is_finite() { radius } else { strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min) };
-        let need = need(needs, index, cut, radius, &target.outline);
+        let need = need(needs, index, cut, radius, target);
         let openings = opened.of(cut);
         let left = probe::left(&need.area, &need.probes.gaps(&openings), &openings, room(radius));
         let size = area::pieces(&left).iter().map(area::size).filter(|s| *s > limits::SPECK_MM2).sum::<f64>();
@@ -174,23 +171,16 @@ fn inside<'s>(cut: &'s Cut<'_>, strokes: &'s [Stroke]) -> impl Iterator<Item = &
 }
 
 /// What must be opened of a cut: all but round corners, the slug that a cutter leaves in the middle, and what lies off the part.
-pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius: f64, outline: &Paths64) -> &'n Need {
+pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius: f64, target: &Target<'_>) -> &'n Need {
     let key = if radius.is_finite() { (radius * 1000.0).round() as i64 } else { -1 };
     needs.entry((index, key)).or_insert_with(|| {
-        if key < 0 {
-            let area = area::squared(&cut.area, -limits::CUT);
-            return Need { probes: Probes::of(&area, FINE), area, slug: Paths64::new() };
+        let radius = if key < 0 { None } else { Some(radius) };
+        let (mut area, slug) = target.shapes.borrow_mut().reached(cut, radius);
+        let on_part =
+            area::edges(&cut.area).all(|(a, b)| target.edge.holds(a) && target.edge.distance(a, b, limits::CUT).is_none());
+        if !on_part && radius.is_some() {
+            area = area::both(&area, &target.outline);
         }
-        let entered = area::grown(&cut.area, CORNER - radius);
-        let reach = if entered.is_empty() {
-            cut.area.clone()
-        } else {
-            area::both(&area::grown(&entered, radius - CORNER), &cut.area)
-        };
-        let slug =
-            if cut.depth.is_none() { area::grown(&cut.area, -(2.0 * radius - 2.0 * limits::CUT)) } else { Paths64::new() };
-        let band = area::minus(&reach, &slug);
-        let area = area::both(&area::squared(&band, -limits::CUT), outline);
         let probes = Probes::of(&area, if slug.is_empty() { FINE } else { BAND });
         Need { area, slug, probes }
     })
@@ -199,7 +189,7 @@ pub(super) fn need<'n>(needs: &'n mut Needs, index: usize, cut: &Cut<'_>, radius
 /// Whether a piece is thinner than the sheet everywhere: something was cut over every point of it, as far as a fine grid can say.
 ///
 /// The passes over a tab lie on top of one another, which a polygon library is slow to unite; looking at points is not.
-pub(super) fn is_tab(piece: &Paths64, strokes: &[Stroke], runs: &[Run<'_>]) -> bool {
+fn is_tab(piece: &Paths64, strokes: &[Stroke], runs: &[Run<'_>]) -> bool {
     let reach = area::bounds(piece);
     let cut_over = |s: &Stroke| {
         let near = s.bounds().grown(s.radius).meets(reach);
@@ -230,4 +220,13 @@ pub(super) fn open(target: &Target<'_>, strokes: &[Stroke], runs: &[Run<'_>]) ->
         depths.push((side, depth, Opening::of(near.map(|s| (s, floor(s))))));
     }
     Opened { through, depths }
+}
+
+/// Whether all that is left is a thin floor.
+fn is_skin(left: &Paths64, strokes: &[Stroke]) -> bool {
+    let reach = area::bounds(left);
+    let near = strokes.iter().filter(|s| s.bounds().grown(s.radius).meets(reach));
+    let thin = Opening::of(near.map(|s| (s, limits::SKIN_MAX)));
+    let thick = area::minus(left, &thin.area(&[reach]));
+    area::pieces(&thick).iter().map(area::size).all(|s| s <= limits::SPECK_MM2)
 }

@@ -2,6 +2,7 @@
 
 mod air;
 mod area;
+mod band;
 mod edges;
 mod gouge;
 mod laid;
@@ -9,6 +10,7 @@ mod left;
 mod order;
 mod outline;
 mod probe;
+mod reach;
 mod seat;
 mod strokes;
 mod target;
@@ -18,13 +20,18 @@ use super::job::{Operation, Placement, Sheet};
 use super::limits;
 use super::pack::{sheet_name, sheet_of, Pack};
 use super::shape::{Bounds, Pt};
+use super::share::in_order;
 use super::verdict::Rule;
 use crate::diag::Finding;
+use band::Band;
 use laid::{Laid, Spot};
 use left::{Left, Needs};
-use outline::{Band, Outline};
+use outline::Outline;
+use reach::Shapes;
 use seat::Seats;
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use strokes::{Run, Stroke};
 use target::Target;
 
@@ -47,40 +54,56 @@ struct Prepared<'a> {
     seats: Seats,
 }
 
+impl Rules {
+    fn new() -> Self {
+        Self {
+            covered: Rule::counting(codes::NOT_SIMULATED, "sheets simulated"),
+            air: air::Air::new(),
+            gouge: gouge::rule(),
+            left: Left::new(),
+            outline: Outline::new(),
+            order: order::rule(),
+            seat: seat::rule(),
+        }
+    }
+
+    fn into_list(self) -> Vec<Rule> {
+        let mut all = vec![self.covered];
+        all.extend(self.air.into_rules());
+        let Outline { cut, hold } = self.outline;
+        all.extend([self.gouge, self.left.opening, self.left.floor, cut, hold, self.order, self.seat]);
+        all
+    }
+}
+
 /// Simulates every sheet.
 pub(super) fn check(pack: &Pack<'_>) -> Vec<Rule> {
-    let mut rules = Rules {
-        covered: Rule::counting(codes::NOT_SIMULATED, "sheets simulated"),
-        air: air::Air::new(),
-        gouge: gouge::rule(),
-        left: Left::new(),
-        outline: Outline::new(),
-        order: order::rule(),
-        seat: seat::rule(),
-    };
+    let mut rules = Rules::new();
     if pack.job.machine.process == "laser" {
         rules.covered.remark(|code| {
             Finding::note(code, "The job is for a laser: its drawings are compared, no program is simulated")
         });
         return vec![rules.covered];
     }
-    let mut parts: BTreeMap<&str, Prepared<'_>> = BTreeMap::new();
     coverage(&mut rules.covered, pack);
-    for sheet in &pack.job.sheets {
-        cut_sheet(&mut rules, pack, sheet, &mut parts);
+    let mut all = rules.into_list();
+    let sheets: Vec<&Sheet> = pack.job.sheets.iter().collect();
+    let each = in_order(&sheets, Parts::default, |parts, sheet| {
+        let mut rules = Rules::new();
+        cut_sheet(&mut rules, pack, sheet, parts);
+        rules.into_list()
+    });
+    for rules in each {
+        all.iter_mut().zip(rules).for_each(|(all, more)| all.join(more));
     }
-    let mut all = vec![rules.covered];
-    all.extend(rules.air.into_rules());
-    all.extend([
-        rules.gouge,
-        rules.left.opening,
-        rules.left.floor,
-        rules.outline.cut,
-        rules.outline.hold,
-        rules.order,
-        rules.seat,
-    ]);
     all
+}
+
+/// Parts made ready by one thread.
+#[derive(Default)]
+struct Parts<'a> {
+    parts: BTreeMap<&'a str, Prepared<'a>>,
+    shapes: Rc<RefCell<Shapes>>,
 }
 
 /// Every sheet has readable programs, every program a sheet; and what the simulation leaves out is said.
@@ -136,7 +159,7 @@ fn coverage(rule: &mut Rule, pack: &Pack<'_>) {
     }
 }
 
-fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts: &mut BTreeMap<&'a str, Prepared<'a>>) {
+fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready: &mut Parts<'a>) {
     let runs = strokes::runs(pack, sheet);
     for run in &runs {
         rules.air.check(run, sheet);
@@ -154,8 +177,9 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, parts:
     rules.covered.count(1);
     for placement in &sheet.placements {
         let Some(part) = pack.part(&placement.part) else { continue };
-        let prepared = parts.entry(&part.id).or_insert_with(|| Prepared {
-            target: Target::of(part),
+        let shapes = &ready.shapes;
+        let prepared = ready.parts.entry(&part.id).or_insert_with(|| Prepared {
+            target: Target::of(part, Rc::clone(shapes)),
             needs: Needs::new(),
             bands: Vec::new(),
             seats: Seats::new(),

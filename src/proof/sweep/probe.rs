@@ -53,15 +53,21 @@ impl Opening {
         for (stroke, height) in strokes {
             let Some((from, to)) = stroke.between(f64::NEG_INFINITY, height) else { continue };
             let (a, b, radius) = (stroke.at(from), stroke.at(to), stroke.radius);
-            let length = a.distance(b);
-            if swept.last().is_some_and(|s| length == 0.0 && s.b == a && s.radius == radius) {
-                continue;
+            if !swept.last().is_some_and(|s| a == b && s.b == a && s.radius == radius) {
+                swept.push(Swept::new(a, b, radius));
             }
-            let along = if length > 0.0 { Pt::new((b.x - a.x) / length, (b.y - a.y) / length) } else { Pt::new(0.0, 0.0) };
-            swept.push(Swept { a, b, radius, along, length });
         }
+        Self::from(swept)
+    }
+
+    /// What lies within a distance of straight lines.
+    pub(super) fn around(lines: impl Iterator<Item = (Pt, Pt)>, distance: f64) -> Self {
+        Self::from(lines.map(|(a, b)| Swept::new(a, b, distance)).collect())
+    }
+
+    fn from(swept: Vec<Swept>) -> Self {
         let mut bounds = Bounds::empty();
-        for s in swept.iter() {
+        for s in &swept {
             bounds.join(s.bounds());
         }
         let (w, h) = if swept.is_empty() { (0.0, 0.0) } else { (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y) };
@@ -197,6 +203,12 @@ impl Opening {
 }
 
 impl Swept {
+    fn new(a: Pt, b: Pt, radius: f64) -> Self {
+        let length = a.distance(b);
+        let along = if length > 0.0 { Pt::new((b.x - a.x) / length, (b.y - a.y) / length) } else { Pt::new(0.0, 0.0) };
+        Self { a, b, radius, along, length }
+    }
+
     fn bounds(&self) -> Bounds {
         let mut bounds = Bounds::empty();
         bounds.add(self.a);
@@ -281,12 +293,6 @@ impl Probes {
         let turned: Vec<(Pt, Pt)> = edges.iter().map(|(a, b)| (swap(*a), swap(*b))).collect();
         lines.extend(across(&turned, b.min.x, b.max.x, pitch_x).into_iter().map(|(a, b)| (swap(a), swap(b))));
         Self(lines)
-    }
-
-    /// What share of all lines some gaps are.
-    pub(super) fn share(&self, gaps: &[(Pt, Pt)]) -> f64 {
-        let length = |lines: &[(Pt, Pt)]| lines.iter().map(|(a, b)| a.distance(*b)).sum::<f64>();
-        length(gaps) / length(&self.0).max(f64::MIN_POSITIVE)
     }
 
     /// What none of the openings opened.

@@ -1,6 +1,7 @@
 //! The square mate fits into what the cutter opened.
 
 use super::area;
+use super::band::Line;
 use super::laid::Laid;
 use super::left::{need, room, Needs, FINE};
 use super::probe::{self, Probes};
@@ -34,7 +35,7 @@ pub(super) fn rule() -> Rule {
 }
 
 /// Checks one copy. `tabs` are broken off before anything is put together.
-pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>, tabs: &Paths64, needs: &mut Needs, seats: &mut Seats) {
+pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>, tabs: &[Line], needs: &mut Needs, seats: &mut Seats) {
     let Laid { target, strokes, spot, .. } = *laid;
     let smallest = strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min);
     let largest = strokes.iter().map(|s| s.radius).fold(0.0, f64::max);
@@ -81,7 +82,7 @@ fn wanted(target: &Target<'_>, seat: &Seat, [smallest, largest]: [f64; 2], needs
         (area::squared(&on_part, -limits::SLIVER), area::minus(&beside, &target.outline))
     } else {
         let through = cuts.iter().filter(|i| target.cuts[**i].depth.is_none());
-        let slugs = through.flat_map(|i| need(needs, *i, &target.cuts[*i], smallest, &target.outline).slug.clone());
+        let slugs = through.flat_map(|i| need(needs, *i, &target.cuts[*i], smallest, target).slug.clone());
         let slugs: Paths64 = slugs.collect();
         (Paths64::new(), area::minus(&on_part, &area::union(&slugs)))
     };
@@ -89,7 +90,7 @@ fn wanted(target: &Target<'_>, seat: &Seat, [smallest, largest]: [f64; 2], needs
 }
 
 /// The wood that stands where the mate should.
-fn blocked(laid: &Laid<'_>, wanted: &Room, tabs: &Paths64, radius: f64) -> Paths64 {
+fn blocked(laid: &Laid<'_>, wanted: &Room, tabs: &[Line], radius: f64) -> Paths64 {
     let Laid { target, opened, .. } = *laid;
     let openings = if wanted.cuts.is_empty() {
         vec![&opened.through]
@@ -98,7 +99,8 @@ fn blocked(laid: &Laid<'_>, wanted: &Room, tabs: &Paths64, radius: f64) -> Paths
     };
     let left = probe::left(&wanted.open, &wanted.probes.gaps(&openings), &openings, room(radius));
     if wanted.cuts.is_empty() && !left.is_empty() {
-        let waste = area::minus(&left, tabs);
+        let lines: Paths64 = tabs.iter().map(|l| vec![area::grid(l.a), area::grid(l.b)]).collect();
+        let waste = area::minus(&left, &area::swept(&lines, &[], 2.0 * radius));
         return [wanted.blocked.clone(), waste_beside(target, &waste)].concat();
     }
     [wanted.blocked.clone(), left].concat()

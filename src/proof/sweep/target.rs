@@ -2,10 +2,13 @@
 
 use super::area;
 use super::edges::Edges;
+use super::reach::Shapes;
 use crate::proof::job::{Contour, Operation, Part, Side};
 use crate::proof::limits;
 use crate::proof::shape::{Bounds, Pt, Ring};
 use clipper2_rust::Paths64;
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
 
 /// A part's areas.
 #[derive(Debug)]
@@ -18,11 +21,13 @@ pub(super) struct Target<'a> {
     /// Length of the outline.
     pub(super) around: f64,
     /// From above and from below; falling depth limits from the face on.
-    levels: [Vec<Level>; 2],
+    levels: [OnceCell<Vec<Level>>; 2],
     /// Openings, holes, pockets.
     pub(super) cuts: Vec<Cut<'a>>,
     /// Conical seats.
     pub(super) cones: Vec<Cone>,
+    /// Shapes of openings, shared by all parts.
+    pub(super) shapes: Rc<RefCell<Shapes>>,
 }
 
 /// What must stay where a cut goes deeper than `depth`.
@@ -55,7 +60,7 @@ pub(super) struct Cone {
 
 impl<'a> Target<'a> {
     /// The areas of a part. Every part of a job has one outline.
-    pub(super) fn of(part: &'a Part) -> Self {
+    pub(super) fn of(part: &'a Part, shapes: Rc<RefCell<Shapes>>) -> Self {
         let outline: Paths64 = part
             .contours
             .iter()
@@ -64,14 +69,24 @@ impl<'a> Target<'a> {
             .collect();
         let cuts = cuts(part);
         let cones = cones(part);
-        let levels = [Side::Up, Side::Down].map(|side| levels(&outline, &cuts, &cones, side));
         let around = area::edges(&outline).map(|(a, b)| a.distance(b)).sum();
-        Self { part, edge: Edges::of(&outline), bounds: area::bounds(&outline), around, outline, levels, cuts, cones }
+        let edge = Edges::of(&outline);
+        Self {
+            part,
+            edge,
+            bounds: area::bounds(&outline),
+            around,
+            outline,
+            levels: <[OnceCell<Vec<Level>>; 2]>::default(),
+            cuts,
+            cones,
+            shapes,
+        }
     }
 
     /// What must stay, by falling freedom: the face first.
     pub(super) fn levels(&self, side: Side) -> &[Level] {
-        &self.levels[usize::from(side == Side::Down)]
+        self.levels[usize::from(side == Side::Down)].get_or_init(|| levels(self, side))
     }
 }
 
@@ -114,21 +129,46 @@ fn cones(part: &Part) -> Vec<Cone> {
 }
 
 /// The areas that must stay, one per depth that the part knows from that side.
-fn levels(outline: &Paths64, cuts: &[Cut<'_>], cones: &[Cone], side: Side) -> Vec<Level> {
+fn levels(target: &Target<'_>, side: Side) -> Vec<Level> {
+    let Target { outline, edge, cuts, cones, .. } = target;
     let here = |c: &&Cut<'_>| c.contour.side == side;
     let mut depths: Vec<f64> = std::iter::once(0.0).chain(cuts.iter().filter(here).filter_map(|c| c.depth)).collect();
     depths.sort_by(f64::total_cmp);
     depths.dedup_by(|a, b| (*a - *b).abs() < limits::SAME_VERTEX);
+    // Cones are held to their own walls elsewhere.
+    let seats: Vec<Paths64> =
+        cones.iter().filter(|c| c.side == side).map(|c| area::of(&Ring::circle(c.centre, c.radius))).collect();
     let level = |depth: &f64| {
         let deeper =
             cuts.iter().filter(|c| c.depth.is_none_or(|d| c.contour.side == side && d > depth + limits::SAME_VERTEX));
-        let mut open: Paths64 = deeper.flat_map(|c| c.area.clone()).collect();
-        // Cones are held to their own walls elsewhere.
-        open.extend(cones.iter().filter(|c| c.side == side).flat_map(|c| area::of(&Ring::circle(c.centre, c.radius))));
-        let keep = area::minus(outline, &area::union(&open));
-        // Slivers between edges that should coincide are no wood.
-        let keep = area::squared(&area::squared(&keep, -limits::SLIVER), limits::SLIVER);
+        let open: Vec<&Paths64> = deeper.map(|c| &c.area).chain(&seats).collect();
+        let (alone, touching) = apart(edge, &open);
+        let mut keep = outline.clone();
+        if !touching.is_empty() {
+            keep = area::minus(outline, &area::union(&touching.into_iter().flatten().cloned().collect()));
+            // Slivers between edges that should coincide are no wood.
+            keep = area::squared(&area::squared(&keep, -limits::SLIVER), limits::SLIVER);
+        }
+        keep.extend(alone.into_iter().flatten().cloned());
         Level { depth: *depth, keep: Edges::of(&keep) }
     };
     depths.iter().map(level).collect()
 }
+
+/// Openings that lie in the part by themselves, and those that meet others or the outline.
+fn apart<'o>(edge: &Edges, open: &[&'o Paths64]) -> (Vec<&'o Paths64>, Vec<&'o Paths64>) {
+    let room = 4.0 * limits::SLIVER;
+    let boxes: Vec<Bounds> = open.iter().map(|a| area::bounds(a).grown(room)).collect();
+    let alone = |k: &usize| {
+        let clear = boxes.iter().enumerate().all(|(other, b)| other == *k || !b.meets(boxes[*k]));
+        clear
+            && open.len() < MANY
+            && area::edges(open[*k]).all(|(a, b)| edge.distance(a, b, room).is_none() && edge.holds(a))
+    };
+    let (alone, touching): (Vec<usize>, Vec<usize>) = (0..open.len()).partition(alone);
+    let pick = |which: Vec<usize>| which.into_iter().map(|k| open[k]).collect();
+    (pick(alone), pick(touching))
+}
+
+/// Parts with more openings than this are not looked through pair by pair.
+const MANY: usize = 3_000;

@@ -306,8 +306,13 @@ fn router_rows(router: &Router) -> Vec<Row> {
     rows.push(Row::lengths("router.park", &router.park, ", "));
     let habits = &router.habits;
     rows.extend(habits.edge_pass.map(|left| Row::length("router.edge_pass", left)));
-    rows.push(Row::word("router.rough_direction", word(&ROUGH, &habits.rough_other_way)));
-    rows.push(Row::flag("router.air_trace", habits.air_trace));
+    // What a profile may leave out is shown where it is done.
+    if habits.rough_other_way {
+        rows.push(Row::word("router.rough_direction", word(&ROUGH, &true)));
+    }
+    if habits.air_trace {
+        rows.push(Row::flag("router.air_trace", true));
+    }
     if let Some(screws) = habits.screws {
         rows.extend([
             Row::length("router.hold_down_screws.hole", screws.hole),

@@ -2,6 +2,7 @@
 
 use super::build::{mm, number};
 use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Sheet, Totals};
+use crate::fit::load;
 use crate::shop::{Process, ZZero};
 use crate::toolpath::SheetSide;
 use crate::units::Mm;
@@ -89,6 +90,7 @@ pub(super) fn totals(job: &Job) -> Totals {
         different_parts: parts.len(),
         sheets: sheets.len(),
         programs: job.programs.len(),
+        parts_centre_mm: load::panels_centre(job.design, job.model).map(|c| c.map(|x| number(x, 1))),
         parts_mass_kg: number(parts.iter().map(|p| p.mass_kg * p.panels.len() as f64).sum(), 3),
         hardware_mass_kg: hardware.map(|kg| number(kg, 3)),
         sheet_area_m2: number(all / 1e6, 4),

@@ -257,6 +257,7 @@ pub(super) struct Totals {
     pub(super) sheets: usize,
     pub(super) programs: usize,
     pub(super) parts_mass_kg: Number,
+    pub(super) parts_centre_mm: Option<[Number; 3]>,
     pub(super) hardware_mass_kg: Option<Number>,
     pub(super) sheet_area_m2: Number,
     pub(super) used_ratio: Number,

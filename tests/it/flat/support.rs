@@ -106,6 +106,8 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
     Design {
         title: "test".into(),
         units: Unit::Mm,
+        vehicle: None,
+        prices: None,
         bay: None,
         boards: vec![BoardUse {
             name: "carcass".into(),

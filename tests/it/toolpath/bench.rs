@@ -110,6 +110,8 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
     Design {
         title: "bench".into(),
         units,
+        vehicle: None,
+        prices: None,
         bay: None,
         boards: vec![BoardUse {
             name: "carcass".into(),

@@ -104,7 +104,11 @@ pub(super) fn check(m: &Machine, p: &Program, bytes: &[u8]) {
                 let sideways = from[0] != at[0] || from[1] != at[1];
                 assert!(!(sideways && known[0]) || at[2] >= up - half, "rapid below clearance: {line}");
             }
-            "G1" => assert!(spindle && waited && feed && known.iter().all(|k| *k), "{line}"),
+            // The air trace runs at clearance height, spindle still.
+            "G1" => {
+                let in_air = from[2].min(at[2]) >= up - half;
+                assert!((spindle && waited || in_air) && feed && known.iter().all(|k| *k), "{line}");
+            }
             "G2" | "G3" => {
                 assert!(spindle && waited && feed && dialect.arcs, "{line}");
                 let (i, j) = (get('I').unwrap(), get('J').unwrap());

@@ -92,6 +92,8 @@ pub(super) fn design() -> Design {
     Design {
         title: "Größe \"A\", river-survey van".to_owned(),
         units: Unit::Mm,
+        vehicle: None,
+        prices: None,
         bay: None,
         boards: vec![BoardUse {
             name: "carcass".to_owned(),

@@ -1,0 +1,38 @@
+//! Good packs spoilt one way at a time, hundreds of times each: what is caught, and what the proof costs.
+#![allow(missing_docs, reason = "a bench")]
+
+mod drawings;
+mod jobs;
+mod kinds;
+mod many;
+mod pack;
+mod program;
+mod programs;
+
+const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
+const SEEDS: u64 = 200;
+
+fn main() {
+    // `cargo test` builds and starts benches to see that they start; a share of this runs in the tests.
+    if !std::env::args().any(|a| a == "--bench") {
+        println!("run `cargo bench --bench spoil`");
+        return;
+    }
+    let seeds = std::env::args().find_map(|a| a.strip_prefix("seeds=")?.parse().ok()).unwrap_or(SEEDS);
+    let packs: Vec<(&str, pack::Files)> = SAMPLES.iter().filter_map(|s| Some((*s, pack::made(s)?))).collect();
+    for (sample, files) in &packs {
+        assert!(baywright::proof::prove(files).passed, "{sample} must pass before it is spoilt");
+    }
+    for (sample, files) in packs.iter().filter(|(sample, _)| matches!(*sample, "first-drawer" | "survey-van")) {
+        many::print(sample, files);
+    }
+    let rows = kinds::table(&packs, seeds, |line| println!("{line}"));
+    println!("{:<34}{:>8}{:>10}{:>8}{:>8}{:>14}", "kind", "tried", "harmless", "caught", "missed", "false alarms");
+    let mut missed = 0;
+    for (name, _) in kinds::KINDS {
+        let row = rows[name];
+        missed += row.missed + row.alarms;
+        println!("{name:<34}{:>8}{:>10}{:>8}{:>8}{:>14}", row.tried, row.harmless, row.caught, row.missed, row.alarms);
+    }
+    assert_eq!(missed, 0, "spoilt packs were missed, or good ones refused");
+}

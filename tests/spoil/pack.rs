@@ -1,0 +1,133 @@
+//! A pack in memory that can be spoilt, with a small source of chance that gives the same for the same seed.
+
+use baywright::diag::{Finding, Texts};
+use baywright::nest::Options;
+use baywright::write::Job;
+use baywright::{design, fit, flat, nest, parts, project, shop, toolpath, write};
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+pub(crate) type Files = BTreeMap<String, Vec<u8>>;
+
+/// A sample's pack, made through the library; `None` when the sample has a stopper.
+pub(crate) fn made(sample: &str) -> Option<Files> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples").join(sample).with_extension("toml");
+    let text = fs::read_to_string(&path).expect("read the sample");
+    let mut texts = Texts::default();
+    let file = texts.add(path.display().to_string(), text);
+    let findings: &mut Vec<Finding> = &mut Vec::new();
+    let shop = shop::load(&texts, &[]).into(findings)?;
+    let written = project::read(&texts, &[file]).into(findings)?;
+    let design = design::settle(&written, &shop, &texts).into(findings)?;
+    let model = parts::build(&design).into(findings)?;
+    let ledger = fit::check(&design, &model).into(findings)?;
+    let flat = flat::flatten(&design, &model).into(findings)?;
+    let layout = nest::lay_out(&design, &flat, &Options::default()).into(findings)?;
+    let programs = toolpath::plan(&design, &flat, &layout).into(findings)?;
+    let job = Job {
+        design: &design,
+        model: &model,
+        ledger: &ledger,
+        parts: &flat,
+        layout: &layout,
+        programs: &programs,
+        findings,
+        texts: &texts,
+    };
+    Some(write::pack(&job))
+}
+
+/// What a change does, reckoned without the proof.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Effect {
+    /// More than the stated tolerance: it must be caught.
+    Harms,
+    /// Well within the tolerance.
+    Harmless,
+}
+
+/// By how much something changed, against a tolerance: near it, within a fifth, nothing is said.
+pub(crate) fn against(change: f64, tolerance: f64) -> Option<Effect> {
+    if change > 1.2 * tolerance {
+        Some(Effect::Harms)
+    } else if change < 0.8 * tolerance {
+        Some(Effect::Harmless)
+    } else {
+        None
+    }
+}
+
+/// A pack to be spoilt.
+#[derive(Clone)]
+pub(crate) struct Pack {
+    pub(crate) files: Files,
+    pub(crate) job: Value,
+    chance: u64,
+}
+
+impl Pack {
+    pub(crate) fn of(files: &Files, seed: u64) -> Self {
+        let job = serde_json::from_slice(&files["job.json"]).expect("job.json");
+        let mut pack = Self { files: files.clone(), job, chance: seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ 0x5851_f42d };
+        for _ in 0..4 {
+            pack.next();
+        }
+        pack
+    }
+
+    fn next(&mut self) -> u64 {
+        // Xorshift; from memory (Marsaglia 2003).
+        self.chance ^= self.chance << 13;
+        self.chance ^= self.chance >> 7;
+        self.chance ^= self.chance << 17;
+        self.chance
+    }
+
+    /// From 0 to below `n`.
+    pub(crate) fn pick(&mut self, n: usize) -> usize {
+        (self.next() >> 11) as usize % n.max(1)
+    }
+
+    pub(crate) fn one<T: Clone>(&mut self, of: &[T]) -> Option<T> {
+        let k = self.pick(of.len());
+        of.get(k).cloned()
+    }
+
+    /// From 0 to 1.
+    pub(crate) fn share(&mut self) -> f64 {
+        (self.next() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    /// Between two sizes, small ones as often as large ones.
+    pub(crate) fn size(&mut self, low: f64, high: f64) -> f64 {
+        low * (high / low).powf(self.share())
+    }
+
+    pub(crate) fn sign(&mut self) -> f64 {
+        if self.pick(2) == 0 {
+            -1.0
+        } else {
+            1.0
+        }
+    }
+
+    /// A file with the given ending, by chance.
+    pub(crate) fn file(&mut self, ending: &str) -> Option<String> {
+        let names: Vec<String> = self.files.keys().filter(|n| n.ends_with(ending)).cloned().collect();
+        self.one(&names)
+    }
+
+    pub(crate) fn lines(&self, name: &str) -> Vec<String> {
+        String::from_utf8_lossy(&self.files[name]).split('\n').map(|l| l.trim_end_matches('\r').to_owned()).collect()
+    }
+
+    pub(crate) fn put(&mut self, name: &str, lines: &[String]) {
+        self.files.insert(name.to_owned(), lines.join("\n").into_bytes());
+    }
+
+    pub(crate) fn put_job(&mut self) {
+        self.files.insert("job.json".to_owned(), serde_json::to_vec(&self.job).expect("json"));
+    }
+}
