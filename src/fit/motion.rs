@@ -2,7 +2,7 @@
 
 use super::codes;
 use super::mover::{movers, Mover};
-use super::solid::{all, hull, meet, nearest, swept, Nearest};
+use super::solid::{all, meet, nearest, swept, Nearest};
 use super::vehicle::{self, Still};
 use crate::design::Design;
 use crate::diag::Finding;
@@ -17,6 +17,9 @@ use std::collections::BTreeSet;
 const TO_VEHICLE: Mm = Mm(10.0);
 /// Air between two solids that slide on each other; nearer than this they guide each other.
 const GUIDED: f64 = 0.3;
+
+/// What stays further than this, in mm, is in nobody's way.
+const NEAR: f64 = 100.0;
 
 /// How one thing fares on its way, for the list that `check` prints.
 #[derive(Clone, Debug)]
@@ -121,11 +124,9 @@ fn word(near: &Nearest, mover: &Mover) -> &'static str {
 
 /// Every fixed thing that stops the way, each once; the tightest of the rest.
 fn stand_in_way(mover: &Mover, fixed: &[Still], tight: &mut Tight, findings: &mut Vec<Finding>) {
-    let Some(space) = hull(mover.parts.iter().flat_map(|p| &p.solids)).map(|b| swept(&b, mover.axis, mover.way)) else {
-        return;
-    };
+    let Some(space) = mover.reach else { return };
     let mut told: BTreeSet<(&str, &str)> = BTreeSet::new();
-    for still in fixed.iter().filter(|s| super::solid::air(&space, &s.solid) < 100.0) {
+    for still in fixed.iter().filter(|s| super::solid::air(&space, &s.solid) < NEAR) {
         for part in &mover.parts {
             for solid in &part.solids {
                 let Some(near) = nearest(solid, &still.solid, mover.axis, mover.way) else { continue };
@@ -200,6 +201,9 @@ pub(super) fn with_doubt(air: f64, edge: Option<&Dim>) -> Dim {
 
 /// Two things that move, in every state of the other: what one needs of the other, as words; findings once per pair.
 fn against(mover: &Mover, other: &Mover, first: bool, tight: &mut Tight, findings: &mut Vec<Finding>) -> Option<String> {
+    if !mover.reach.zip(other.reach).is_some_and(|(a, b)| super::solid::air(&a, &b) < NEAR) {
+        return None;
+    }
     let shut = sweep(mover, other, 0.0);
     let open = sweep(mover, other, other.way);
     for near in [shut, open].into_iter().flatten().filter(|n| n.air > GUIDED) {
@@ -263,8 +267,8 @@ fn exclusive(mover: &Mover, other: &Mover, state: &str, near: &Nearest) -> Findi
 fn sweep(mover: &Mover, other: &Mover, at: f64) -> Option<Nearest> {
     let shift = |b: &Box3| Box3 { min: b.min.plus(other.axis.unit(), at), max: b.max.plus(other.axis.unit(), at) };
     let others: Vec<Box3> = other.parts.iter().flat_map(|p| &p.solids).map(shift).collect();
-    let around = swept(&hull(mover.parts.iter().flat_map(|p| &p.solids))?, mover.axis, mover.way);
-    let near: Vec<&Box3> = others.iter().filter(|b| super::solid::air(&around, b) < 100.0).collect();
+    let around = mover.reach?;
+    let near: Vec<&Box3> = others.iter().filter(|b| super::solid::air(&around, b) < NEAR).collect();
     mover
         .parts
         .iter()

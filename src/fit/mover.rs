@@ -13,6 +13,8 @@ pub(super) struct Mover {
     pub(super) name: String,
     /// What it is made of.
     pub(super) parts: Vec<MovingPart>,
+    /// All the space it passes through.
+    pub(super) reach: Option<Box3>,
     /// Direction of opening.
     pub(super) axis: Axis,
     /// How far, in mm.
@@ -50,7 +52,9 @@ fn mover(design: &Design, model: &Model, solids: &[Vec<Box3>], motion: &Motion) 
             parts.extend(body(panel, latch, &motion.name));
         }
     }
-    Mover { name: motion.name.clone(), parts, axis: motion.axis, way: motion.travel.nominal().0.max(0.0), span: motion.span }
+    let way = motion.travel.nominal().0.max(0.0);
+    let reach = solid::hull(parts.iter().flat_map(|p| &p.solids)).map(|b| solid::swept(&b, motion.axis, way));
+    Mover { name: motion.name.clone(), parts, reach, axis: motion.axis, way, span: motion.span }
 }
 
 /// The drawer of that name.

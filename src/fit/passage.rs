@@ -7,7 +7,8 @@
 use super::solid::span;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Box3, Point3};
-use std::collections::{BTreeMap, VecDeque};
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
 
 /// What is carried: boxes round a centre at 0, 0, 0.
 #[derive(Clone, Debug)]
@@ -124,14 +125,15 @@ impl Space {
         }))
     }
 
-    fn neighbours(&self, index: usize) -> impl Iterator<Item = usize> + '_ {
+    /// Cells beside a cell, each with the axis it lies along.
+    fn neighbours(&self, index: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
         let (cell, counts) = (self.cell(index), self.counts());
         (0..3).flat_map(move |axis| {
             [cell[axis].checked_sub(1), Some(cell[axis] + 1).filter(|k| *k < counts[axis])].into_iter().flatten().map(
                 move |k| {
                     let mut next = cell;
                     next[axis] = k;
-                    self.index(next)
+                    (axis, self.index(next))
                 },
             )
         })
@@ -190,7 +192,12 @@ pub(super) fn is_free(body: &Body, obstacles: &[Box3], at: [f64; 3]) -> bool {
 
 /// A way for a body from far outside (small y) to a place; `None` when there is none.
 pub(super) fn find(body: &Body, obstacles: &[Box3], to: [f64; 3]) -> Option<Way> {
-    let spaces = spaces(body, obstacles);
+    // A way without a turn is the plainest there is, and quickly searched.
+    let sliding = [Space::new(&forbidden(&body.boxes, obstacles), [0, 1, 2], None)];
+    search(&sliding, to).or_else(|| (body.boxes.len() == 1).then(|| search(&spaces(body, obstacles), to))?)
+}
+
+fn search(spaces: &[Space], to: [f64; 3]) -> Option<Way> {
     // Places where it may turn, by the standing they can be reached from.
     let mut turns: BTreeMap<(usize, usize), Vec<(usize, usize)>> = BTreeMap::new();
     for (t, turning) in spaces.iter().enumerate() {
@@ -206,60 +213,82 @@ pub(super) fn find(body: &Body, obstacles: &[Box3], to: [f64; 3]) -> Option<Way>
             }
         }
     }
-    // Backwards from its place, so that the first standing found outside is the one with the shortest way.
+    // Backwards from its place to the outside, by the plainest way: fewest turns, then fewest changes of direction.
     let start = (0, spaces[0].find(to));
     if !spaces[0].free[start.1] {
         return None;
     }
-    let mut came: BTreeMap<(usize, usize), (usize, usize)> = BTreeMap::from([(start, start)]);
-    let mut queue = VecDeque::from([start]);
-    let mut reached = None;
-    while let Some((s, cell)) = queue.pop_front() {
-        let space = &spaces[s];
-        if space.turn.is_none() && space.cell(cell)[1] == 0 {
-            reached = Some((s, cell));
-            break;
+    let first = Node { space: start.0, cell: start.1, axis: None };
+    let mut came: BTreeMap<Node, (usize, Node)> = BTreeMap::from([(first, (0, first))]);
+    let mut queue = BinaryHeap::from([Reverse((0, first))]);
+    while let Some(Reverse((cost, node))) = queue.pop() {
+        if came[&node].0 < cost {
+            continue;
         }
-        let beside = space.neighbours(cell).filter(|c| space.free[*c]).map(|c| (s, c));
-        let mut next: Vec<(usize, usize)> = if let Some(axis) = space.turn {
-            let at = space.point(cell);
+        let space = &spaces[node.space];
+        if space.turn.is_none() && space.cell(node.cell)[1] == 0 {
+            return Some(told(spaces, &path(&came, node, first), to));
+        }
+        let mut next: Vec<(usize, Node)> = Vec::new();
+        if let Some(axis) = space.turn {
+            let at = space.point(node.cell);
             let mut after = space.order;
             after.swap((axis + 1) % 3, (axis + 2) % 3);
-            (0..spaces.len())
+            let standing = (0..spaces.len())
                 .filter(|k| spaces[*k].turn.is_none() && [space.order, after].contains(&spaces[*k].order))
-                .map(|k| (k, spaces[k].find(at)))
-                .collect()
+                .map(|k| (TURN, Node { space: k, cell: spaces[k].find(at), axis: None }));
+            next.extend(standing);
         } else {
-            turns.get(&(s, cell)).cloned().unwrap_or_default()
-        };
-        if space.turn.is_none() {
-            next.splice(0..0, beside);
+            for (axis, cell) in space.neighbours(node.cell).filter(|(_, c)| space.free[*c]) {
+                let bend = if node.axis == Some(axis) { 0 } else { BEND };
+                next.push((bend + 1, Node { space: node.space, cell, axis: Some(axis) }));
+            }
+            let turning = turns.get(&(node.space, node.cell)).into_iter().flatten();
+            next.extend(turning.map(|(t, cell)| (TURN, Node { space: *t, cell: *cell, axis: None })));
         }
-        for node in next {
-            if let std::collections::btree_map::Entry::Vacant(slot) = came.entry(node) {
-                slot.insert((s, cell));
-                queue.push_back(node);
+        for (more, node_after) in next {
+            let total = cost + more;
+            if came.get(&node_after).is_none_or(|(known, _)| total < *known) {
+                came.insert(node_after, (total, node));
+                queue.push(Reverse((total, node_after)));
             }
         }
     }
-    Some(told(&spaces, &came, reached?, start, to))
+    None
+}
+
+/// A standing or turning body in a cell, and the axis it came along.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Node {
+    space: usize,
+    cell: usize,
+    axis: Option<usize>,
+}
+
+/// What a change of direction costs, in cells passed.
+const BEND: usize = 1_000;
+/// What half a turn costs, in cells passed.
+const TURN: usize = 100_000;
+
+/// From outside to the place.
+fn path(came: &BTreeMap<Node, (usize, Node)>, from: Node, to: Node) -> Vec<(usize, usize)> {
+    let mut list = vec![(from.space, from.cell)];
+    let mut node = from;
+    while node != to {
+        node = came[&node].1;
+        list.push((node.space, node.cell));
+    }
+    list
 }
 
 /// The way as moves, from outside in; slides along one axis are one.
-fn told(
-    spaces: &[Space],
-    came: &BTreeMap<(usize, usize), (usize, usize)>,
-    from: (usize, usize),
-    start: (usize, usize),
-    to: [f64; 3],
-) -> Way {
-    let mut node = from;
-    let mut at = spaces[from.0].point(from.1);
-    let mut through = spaces[from.0].order;
+fn told(spaces: &[Space], path: &[(usize, usize)], to: [f64; 3]) -> Way {
+    let mut at = spaces[path[0].0].point(path[0].1);
+    let mut through = spaces[path[0].0].order;
     let mut moves: Vec<Move> = Vec::new();
-    while node != start {
-        let next = came[&node];
-        let goal = if next == start { to } else { spaces[next.0].point(next.1) };
+    for (k, pair) in path.windows(2).enumerate() {
+        let (node, next) = (pair[0], pair[1]);
+        let goal = if k + 2 == path.len() { to } else { spaces[next.0].point(next.1) };
         for axis in 0..3 {
             let by = goal[axis] - at[axis];
             if by.abs() > TOUCH {
@@ -270,10 +299,8 @@ fn told(
             }
         }
         if let (Some(axis), None) = (spaces[next.0].turn, spaces[node.0].turn) {
-            let mut after = spaces[next.0].order;
-            after.swap((axis + 1) % 3, (axis + 2) % 3);
             // It turns only where the standing on the other side of the turn differs.
-            let beyond = came.get(&next).map(|n| spaces[n.0].order);
+            let beyond = path.get(k + 2).map(|n| spaces[n.0].order);
             if beyond.is_some_and(|order| order != spaces[node.0].order) {
                 moves.push(Move::Turn(axis));
             }
@@ -282,7 +309,6 @@ fn told(
             through = spaces[node.0].order;
         }
         at = goal;
-        node = next;
     }
     Way { moves, through }
 }

@@ -181,7 +181,7 @@ impl<'a> Job<'a> {
         let area: f64 = packing.unplaced.iter().map(|&(k, n)| self.bounds[k].area() * f64::from(n)).sum();
         let names: Vec<&str> = packing.unplaced.iter().map(|&(k, _)| all.parts[self.parts[k]].name.as_str()).collect();
         let message = format!(
-            "the stock of board {} leaves no room for {copies} part{} ({:.2} m²): {}",
+            "no room was found on the stock of board {} for {copies} part{} ({:.2} m²): {}",
             self.board.name,
             if copies == 1 { "" } else { "s" },
             area / 1e6,

@@ -25,6 +25,8 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
     let mut units = Rule::counting(codes::UNITS, "files");
     let mut header = Rule::counting(codes::HEADER, "headers");
     let boards = boards(pack);
+    let cutters: BTreeMap<&str, &str> =
+        pack.job.programs.iter().map(|p| (p.file.as_str(), p.cutter.name.as_str())).collect();
     for said in files(pack) {
         let name = file_name(said.name);
         revision.count(1);
@@ -50,6 +52,12 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
         if !said.text.contains(wanted) || said.text.contains(other) {
             header
                 .fault(|code| Finding::stop(code, format!("{name} does not say in its header that it holds the {wanted}")));
+        }
+        if let Some(cutter) = cutters.get(said.name).filter(|cutter| said.program && !names_cutter(&said.text, cutter)) {
+            header.fault(|code| {
+                Finding::stop(code, format!("{name} does not name its cutter, {}", quoted(cutter)))
+                    .remedy("make the pack again")
+            });
         }
         if let Some(board) = boards.get(said.name) {
             if !names_board(&said.text, board, pack.unit_mm()) {
@@ -96,6 +104,13 @@ fn stated_unit(text: &str) -> Option<f64> {
         "in" => Some(MM_PER_INCH),
         _ => None,
     }
+}
+
+/// Whether the comments name the cutter that the job gives the program; two cutters may have one diameter.
+fn names_cutter(text: &str, cutter: &str) -> bool {
+    let letters = |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>();
+    // Files spell other letters in ways of their own.
+    !cutter.is_ascii() || letters(text).contains(&format!("cutter{}", letters(cutter)))
 }
 
 /// Whether a line of the header names the board together with its mean thickness.

@@ -155,6 +155,8 @@ pub(super) struct Program {
 
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Cutter {
+    #[serde(default)]
+    pub(super) name: String,
     pub(super) diameter_mm: f64,
 }
 

@@ -11,16 +11,20 @@ const NAMES: usize = 50;
 /// Lines that fit which are shown; the rest have the most room.
 const SHOWN_FITS: usize = 16;
 
+/// Ways that are shown; the rest have the most room.
+const SHOWN_WAYS: usize = 12;
+
 /// The ledger, worst first; like lines folded into one, and the roomiest left out.
 pub(super) fn table(ledger: &Ledger) -> String {
     if ledger.lines.is_empty() {
         return String::new();
     }
-    let groups = folded(&ledger.lines);
+    let rows: Vec<(String, &str)> = ledger.lines.iter().map(|l| (figures(l), l.gap.as_str())).collect();
+    let groups = fold(&rows);
     let mut text = format!("{:<10}{:>8}  {:<17}{:<13}{}\n", "verdict", "nominal", "likely (95 %)", "must be", "gap");
     let (mut fits, mut left_out) = (0, 0);
     for group in &groups {
-        let line = group.line;
+        let line = &ledger.lines[group.first];
         if line.verdict == Verdict::Fits {
             fits += 1;
             if fits > SHOWN_FITS {
@@ -28,7 +32,7 @@ pub(super) fn table(ledger: &Ledger) -> String {
                 continue;
             }
         }
-        row(&mut text, line, &group.name());
+        row(&mut text, line, &group.name);
     }
     if left_out > 0 {
         let _ = writeln!(text, "{:10}and {left_out} more that fit, with more room; `--json` lists all", "");
@@ -102,63 +106,74 @@ pub(super) fn within(text: &str) -> String {
     out
 }
 
-/// Lines that differ by nothing but left and right, upper and lower, or a number.
-struct Group<'l> {
-    line: &'l LedgerLine,
-    names: Vec<Vec<&'l str>>,
-    count: usize,
+/// Lines that print the same figures and differ by nothing but left and right, upper and lower, or a number.
+pub(super) struct Folded {
+    /// The first of them.
+    pub(super) first: usize,
+    /// Their names as one: `lower/upper left/right drawer: side space left/right (8 alike)`.
+    pub(super) name: String,
+    /// How many.
+    pub(super) count: usize,
 }
 
-impl Group<'_> {
-    /// The names as one: `lower/upper left/right drawer: side space left/right`.
-    fn name(&self) -> String {
-        let mut words = Vec::new();
-        for i in 0..self.names[0].len() {
-            let mut seen: Vec<&str> = Vec::new();
-            for name in &self.names {
-                if !seen.contains(&name[i]) {
-                    seen.push(name[i]);
-                }
-            }
-            // A long row of numbers says no more than how many.
-            words.push(if seen.len() > 4 { format!("{}..{}", seen[0], seen[seen.len() - 1]) } else { seen.join("/") });
-        }
-        let times = if self.count > 1 { format!(" ({} alike)", self.count) } else { String::new() };
-        words.join(" ") + &times
+/// Folds lines, each a text of its figures and its name.
+pub(super) fn fold(rows: &[(String, &str)]) -> Vec<Folded> {
+    struct Group<'r> {
+        first: usize,
+        names: Vec<Vec<&'r str>>,
     }
-}
-
-fn folded(lines: &[LedgerLine]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
-    for line in lines {
-        let name: Vec<&str> = line.gap.split(' ').collect();
-        match groups.iter_mut().find(|g| alike(g.line, line) && same_place(&g.names[0], &name)) {
-            Some(group) => {
-                group.names.push(name);
-                group.count += 1;
-            }
-            None => groups.push(Group { line, names: vec![name], count: 1 }),
+    for (i, (key, name)) in rows.iter().enumerate() {
+        let words: Vec<&str> = name.split(' ').collect();
+        match groups.iter_mut().find(|g| rows[g.first].0 == *key && same_place(&g.names[0], &words)) {
+            Some(group) => group.names.push(words),
+            None => groups.push(Group { first: i, names: vec![words] }),
         }
     }
-    groups
+    groups.into_iter().map(|g| Folded { first: g.first, name: as_one(&g.names), count: g.names.len() }).collect()
 }
 
-/// Whether two lines print the same figures.
-fn alike(a: &LedgerLine, b: &LedgerLine) -> bool {
-    let shown = |l: &LedgerLine| {
-        [l.nominal, l.likely.min, l.likely.max, l.worst.min, l.worst.max, l.required.min, l.required.max]
-            .map(|mm| decimal(mm.0, 2))
-    };
-    a.verdict == b.verdict && shown(a) == shown(b)
+fn as_one(names: &[Vec<&str>]) -> String {
+    let mut words = Vec::new();
+    for i in 0..names[0].len() {
+        let mut seen: Vec<&str> = Vec::new();
+        for name in names {
+            if !seen.contains(&name[i]) {
+                seen.push(name[i]);
+            }
+        }
+        // A long row of numbers says no more than from where to where.
+        words.push(if seen.len() > 4 { format!("{}..{}", seen[0], seen[seen.len() - 1]) } else { seen.join("/") });
+    }
+    let times = if names.len() > 1 { format!(" ({} alike)", names.len()) } else { String::new() };
+    words.join(" ") + &times
+}
+
+/// The figures of a line as they are printed.
+fn figures(line: &LedgerLine) -> String {
+    let shown = [
+        line.nominal,
+        line.likely.min,
+        line.likely.max,
+        line.worst.min,
+        line.worst.max,
+        line.required.min,
+        line.required.max,
+    ]
+    .map(|mm| decimal(mm.0, 2));
+    format!("{} {}", line.verdict.word(), shown.join(" "))
 }
 
 /// Whether two names differ only by words of place.
 fn same_place(a: &[&str], b: &[&str]) -> bool {
-    let place = |word: &str| {
-        let word = word.trim_end_matches([':', ',']);
-        ["left", "right", "upper", "lower", "middle"].contains(&word) || word.chars().all(|c| c.is_ascii_digit())
-    };
-    a.len() == b.len() && a.iter().zip(b).all(|(x, y)| x == y || (place(x) && place(y)))
+    let bare = |word: &str| word.trim_end_matches([':', ',', ';']).to_owned();
+    let place = |word: &str| ["left", "right", "upper", "lower", "middle"].contains(&bare(word).as_str());
+    let stem = |word: &str| bare(word).trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
+    let numbered = |word: &str| bare(word).ends_with(|c: char| c.is_ascii_digit());
+    a.len() == b.len()
+        && a.iter()
+            .zip(b)
+            .all(|(x, y)| x == y || (place(x) && place(y)) || (numbered(x) && numbered(y) && stem(x) == stem(y)))
 }
 
 /// What moves, the tightest first.
@@ -167,21 +182,32 @@ pub(super) fn ways(ways: &[Way]) -> String {
         return String::new();
     }
     let mut text = format!("{:>8}{:>10}{:>11}  {}\n", "travel", "tightest", "at travel", "moves, and what it passes there");
-    for way in ways {
-        let (air, at) = if way.air.0.is_finite() {
-            (decimal(way.air.0, 1), decimal(way.at.0, 0))
-        } else {
-            ("free".to_owned(), "-".to_owned())
-        };
-        let nearest = match &way.nearest {
-            Some(name) => format!("{}: {name}, {}", way.name, way.side),
-            None => way.name.clone(),
-        };
-        let needs = if way.needs.is_empty() { String::new() } else { format!("; {}", way.needs.join("; ")) };
-        wrapped(&mut text, &format!("{:>8}{air:>10}{at:>11}  ", decimal(way.travel.0, 0)), &format!("{nearest}{needs}"));
+    let rows: Vec<(String, String)> = ways.iter().map(way_row).collect();
+    let rows: Vec<(String, &str)> = rows.iter().map(|(head, words)| (head.clone(), words.as_str())).collect();
+    let groups = fold(&rows);
+    for group in groups.iter().take(SHOWN_WAYS) {
+        wrapped(&mut text, &rows[group.first].0, &group.name);
+    }
+    let more: usize = groups.iter().skip(SHOWN_WAYS).map(|g| g.count).sum();
+    if more > 0 {
+        let _ = writeln!(text, "{:31}and {more} more with more room; `--json` lists all", "");
     }
     text.push('\n');
     text
+}
+
+fn way_row(way: &Way) -> (String, String) {
+    let (air, at) = if way.air.0.is_finite() {
+        (decimal(way.air.0, 1), decimal(way.at.0, 0))
+    } else {
+        ("free".to_owned(), "-".to_owned())
+    };
+    let nearest = match &way.nearest {
+        Some(name) => format!("{}: {name}, {}", way.name, way.side),
+        None => way.name.clone(),
+    };
+    let needs = if way.needs.is_empty() { String::new() } else { format!("; {}", way.needs.join("; ")) };
+    (format!("{:>8}{air:>10}{at:>11}  ", decimal(way.travel.0, 0)), format!("{nearest}{needs}"))
 }
 
 /// How the units get in, in order.

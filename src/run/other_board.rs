@@ -46,13 +46,19 @@ pub(super) fn compare(
     let with: Vec<String> = boards.iter().map(|b| format!("{} {}", b.name, b.thickness)).collect();
     let _ = writeln!(text, "With {}:\n", with.join(", "));
     let _ = writeln!(text, "{:>10}{:>10}{:>9}  size", "from", "to", "by");
-    for c in &sizes {
-        let _ = writeln!(text, "{}{}", c.columns(), c.name);
+    for line in lines(sizes.iter().map(|c| (c.columns(), c.name.clone()))) {
+        let _ = writeln!(text, "{line}");
     }
     let _ = writeln!(text, "\n{:>10}{:>10}{:>9}  gap", "from", "to", "by");
-    for (c, from, to) in &gaps {
-        let verdict = if from == to { from.word().to_owned() } else { format!("{} -> {}", from.word(), to.word()) };
-        let _ = writeln!(text, "{}{} ({verdict})", c.columns(), c.name);
+    let verdict = |from: &Verdict, to: &Verdict| {
+        if from == to {
+            from.word().to_owned()
+        } else {
+            format!("{} -> {}", from.word(), to.word())
+        }
+    };
+    for line in lines(gaps.iter().map(|(c, from, to)| (c.columns(), format!("{}: {}", verdict(from, to), c.name)))) {
+        let _ = writeln!(text, "{line}");
     }
     let _ = writeln!(text, "\nCut already and still of use: {}", list(&parts.serve));
     let _ = writeln!(text, "To be cut anew: {}", list(&parts.anew));
@@ -66,6 +72,13 @@ pub(super) fn compare(
     );
     Screen::print(&ledger::within(&text))?;
     Ok(outcome)
+}
+
+/// Figures and names, like ones folded.
+fn lines(rows: impl Iterator<Item = (String, String)>) -> Vec<String> {
+    let rows: Vec<(String, String)> = rows.collect();
+    let short: Vec<(String, &str)> = rows.iter().map(|(figures, name)| (figures.clone(), name.as_str())).collect();
+    ledger::fold(&short).into_iter().map(|f| format!("{}{}", rows[f.first].0, f.name)).collect()
 }
 
 fn list(names: &[String]) -> String {

@@ -17,6 +17,9 @@ const SHARP: f64 = 0.1;
 /// What a round cutter leaves in a square corner, over its radius: √2 − 1.
 const CORNER_LEFT: f64 = 0.415;
 
+/// What a round cutter leaves in a square corner, over the square of its radius: 1 − π/4 = 0.215, and a sixth more for rounding.
+const CORNER_AREA: f64 = 0.25;
+
 /// Tool-centre contours along a finished edge: one radius away on the waste side, counter-clockwise ones first.
 ///
 /// `None` when some of the edge could not be reached by a cutter of this radius.
@@ -39,6 +42,7 @@ pub(super) fn along_edge(
                 if !centre.is_empty()
                     && reaches(edge, waste, &centre, radius)
                     && islands.iter().all(|i| reaches(i, Waste::Outside, &centre, radius))
+                    && (islands.is_empty() || only_corners_left(&region, radius))
                 {
                     return Ok(Some(centre));
                 }
@@ -47,6 +51,12 @@ pub(super) fn along_edge(
         }
     }
     fault.map_or(Ok(None), Err)
+}
+
+/// Whether a cutter leaves no more of a pocket with islands than its square corners: none of the wood between an island and a
+/// wall, or another island, where it is too wide to pass.
+fn only_corners_left(pocket: &Region, radius: f64) -> bool {
+    pocket.unreachable(radius).is_ok_and(|left| left.iter().all(|piece| piece.area() <= CORNER_AREA * radius * radius))
 }
 
 /// Whether the middle of every segment of an edge is touched by a cutter on one of the tool-centre contours.

@@ -2,6 +2,7 @@
 #![allow(missing_docs, reason = "a bench")]
 
 mod big_job;
+mod dice;
 mod script;
 mod stages;
 
@@ -51,6 +52,17 @@ fn main() {
         println!("{:>10.2}{}", best.total() * 1e3, if best.stops == 0 { "" } else { "  (stopped: see `make`)" });
         jobs.push((name, project, best));
     }
+
+    let wall = folder.path().join("two-hundred-cells.toml");
+    fs::write(&wall, dice::wall()).expect("write the project");
+    let van = root.join("samples/survey-van.toml");
+    println!("\nWhole `check` (its own process): survey-van {:.1} ms (under 50 is wanted), a wall of 200 drawers {:.0} ms (under 1000).",
+        dice::check_ms(&van, RUNS), dice::check_ms(&wall, RUNS));
+    let thrown = dice::throw(&van);
+    println!(
+        "Dice: 100,000 draws of {} sources for {} gaps in {:.2} s (under 1 is wanted); {:.3} to {:.3} of them likely (0.95 meant).",
+        thrown.sources, thrown.gaps, thrown.seconds, thrown.inside.0, thrown.inside.1
+    );
 
     println!("\nWhole `make` (its own process, from start to exit) against tests/bench/write_pack.py, which only writes.");
     let Some(python) = script::python(root) else { return };

@@ -142,6 +142,8 @@ fn every_code_has_a_failing_and_a_passing_case() {
             "\"board-nomnal\"",
         ),
         (codes::NO_BAY, note, bay_less(), ""),
+        (codes::READINGS_DISAGREE, stop, with("1758.3, 1758.4", "1758.3, 1778.4"), "[1758.3, 1778.4]"),
+        (codes::DOOR_ANGLE, stop, with("angle = 100", "angle = 400"), "400"),
     ];
     assert!(findings(SHORT).is_empty());
     for code in codes::ALL {

@@ -2,4 +2,5 @@ mod gcode;
 mod good;
 mod hostile;
 mod sample;
+mod scale;
 mod spoilt;

@@ -120,7 +120,7 @@ pub(crate) fn dxf_unit(pack: &mut Pack) -> Spoilt {
     let old = lines[at].trim().to_owned();
     let units = ["0", "1", "2", "4", "5", "6", "13"];
     let others: Vec<&str> = units.into_iter().filter(|u| *u != old).collect();
-    lines[at] = pack.one(&others)?.to_owned();
+    pack.one(&others)?.clone_into(&mut lines[at]);
     pack.put(&name, &lines);
     Some(Effect::Harms)
 }

@@ -10,9 +10,9 @@ fn list<'p>(pack: &'p mut Pack, key: &str) -> Option<&'p mut Vec<Value>> {
     pack.job[key].as_array_mut()
 }
 
-fn done(pack: &mut Pack) -> Spoilt {
+fn done(pack: &mut Pack) -> Effect {
     pack.put_job();
-    Some(Effect::Harms)
+    Effect::Harms
 }
 
 /// A program that cuts outlines, by index.
@@ -59,20 +59,20 @@ pub(crate) fn turned(pack: &mut Pack) -> Spoilt {
     let (s, p) = placement(pack)?;
     let turn = &mut list(pack, "sheets")?[s]["placements"][p]["turn_deg"];
     *turn = json!((turn.as_u64()? + 90) % 360);
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn placed_twice(pack: &mut Pack) -> Spoilt {
     let (s, p) = placement(pack)?;
     let all = list(pack, "sheets")?[s]["placements"].as_array_mut()?;
     all.push(all[p].clone());
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn not_placed(pack: &mut Pack) -> Spoilt {
     let (s, p) = placement(pack)?;
     list(pack, "sheets")?[s]["placements"].as_array_mut()?.remove(p);
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn wanted_more(pack: &mut Pack) -> Spoilt {
@@ -80,7 +80,7 @@ pub(crate) fn wanted_more(pack: &mut Pack) -> Spoilt {
     let k = pack.pick(n);
     let quantity = &mut list(pack, "parts")?[k]["quantity"];
     *quantity = json!(quantity.as_u64()? + 1);
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn vertex(pack: &mut Pack) -> Spoilt {
@@ -100,14 +100,14 @@ pub(crate) fn zero(pack: &mut Pack) -> Spoilt {
     let k = outliner(pack)?;
     let zero = &mut list(pack, "programs")?[k]["z_zero"];
     *zero = json!(if *zero == "spoilboard" { "sheet-top" } else { "spoilboard" });
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn side(pack: &mut Pack) -> Spoilt {
     let k = outliner(pack)?;
     let side = &mut list(pack, "programs")?[k]["side"];
     *side = json!(if *side == "first" { "second" } else { "first" });
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn order(pack: &mut Pack) -> Spoilt {
@@ -120,7 +120,7 @@ pub(crate) fn order(pack: &mut Pack) -> Spoilt {
     let (a, b) = (programs[k]["order"].clone(), programs[other]["order"].clone());
     programs[k]["order"] = b;
     programs[other]["order"] = a;
-    done(pack)
+    Some(done(pack))
 }
 
 pub(crate) fn clearance(pack: &mut Pack) -> Spoilt {

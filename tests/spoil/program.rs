@@ -98,7 +98,7 @@ pub(crate) fn outline(pack: &Pack, block: &Block) -> Option<Vec<[f64; 2]>> {
             // The arc's half angle over chord points: each splits by the tangent rule.
             let sweep = 4.0 * f64::atan(bulge);
             let n = 24;
-            let (mx, my) = ((ax + bx) / 2.0, (ay + by) / 2.0);
+            let (mx, my) = (f64::midpoint(ax, bx), f64::midpoint(ay, by));
             let off = (1.0 - bulge * bulge) / (4.0 * bulge);
             let (cx, cy) = (mx - (by - ay) * off, my + (bx - ax) * off);
             for i in 1..n {

@@ -163,7 +163,7 @@ fn feature(pack: &mut Pack, lines: &[String], through: bool) -> Option<Block> {
         let once: usize = pack
             .files
             .iter()
-            .filter(|(n, _)| n.ends_with(".nc"))
+            .filter(|(n, _)| n.starts_with("gcode/"))
             .map(|(_, f)| String::from_utf8_lossy(f).matches(&label).count())
             .sum();
         (right && once == 1).then_some(())

@@ -261,6 +261,9 @@ impl Machine {
         if path != Path::Rapid && from.contains(&None) {
             return Err("a cutting move from a place that was never stated".to_owned());
         }
+        if from[0].is_none() || from[1].is_none() {
+            self.reading.entered = Some((number, Mm(from[2].map_or(z, |start| start.min(z)))));
+        }
         if self.reading.moves.len() >= limits::MOVES {
             return Err(format!("the program makes more than {} moves", limits::MOVES));
         }

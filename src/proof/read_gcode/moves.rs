@@ -82,6 +82,8 @@ pub struct Reading {
     pub unstated: Vec<&'static str>,
     /// Whether the first move only lifts the tool.
     pub lifts_first: bool,
+    /// Line and height of the first way across, when the program had not yet said where the tool stands.
+    pub entered: Option<(usize, Mm)>,
     /// Largest difference of an arc's radii at its ends, mm.
     pub worst_radii: Mm,
     /// Number of arcs.

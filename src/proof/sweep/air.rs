@@ -36,6 +36,7 @@ impl Air {
     /// Checks one program.
     pub(super) fn check(&mut self, run: &Run<'_>, sheet: &Sheet) {
         self.preamble(run);
+        self.entered(run, sheet);
         // Where a vertical rapid may go down again: the bottom of what was just bored at the same place.
         let mut bored: Option<(f64, f64, f64)> = None;
         for step in &run.reading.moves {
@@ -80,6 +81,19 @@ impl Air {
         }
         if reading.run_up_s <= 0.0 && !reading.moves.is_empty() {
             self.preamble.remark(|code| Finding::caution(code, format!("{name} does not wait for the spindle to run up")));
+        }
+    }
+
+    /// The first way across starts at a place that no file knows, so it has no move of its own.
+    fn entered(&mut self, run: &Run<'_>, sheet: &Sheet) {
+        let Some((line, height)) = run.reading.entered else { return };
+        let below = run.program.clearance_mm - (height.0 + run.lift);
+        let place = || format!("{} line {line} ({})", file_name(&run.program.file), sheet_name(sheet));
+        self.rapid.figure(below.max(0.0), || if below > 0.0 { place() } else { "nowhere".to_owned() });
+        if below > limits::CLEARANCE {
+            self.rapid.fault(|code| {
+                Finding::stop(code, format!("{}: the first way across runs {below:.3} mm below clearance", place()))
+            });
         }
     }
 

@@ -67,7 +67,9 @@ impl Opening {
 
     fn from(swept: Vec<Swept>) -> Self {
         let mut bounds = Bounds::empty();
-        swept.iter().for_each(|s| bounds.join(s.bounds()));
+        for s in &swept {
+            bounds.join(s.bounds());
+        }
         let (w, h) = if swept.is_empty() { (0.0, 0.0) } else { (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y) };
         let widest = swept.iter().map(|s| s.radius).fold(0.0, f64::max);
         let cell = CELL.max(2.0 * widest).max((w * h / CELLS).sqrt()).max(w.max(h) / CELLS.sqrt());

@@ -115,7 +115,7 @@ fn the_air_trace_goes_round_everything_before_the_spindle_starts() {
     let spindle = text.find("M3").unwrap();
     let air = &text[text.find("(air trace").unwrap()..spindle];
     assert_eq!(air.matches("G1").count(), 4, "{air}");
-    assert!(!air.contains("Z"), "stays at clearance height: {air}");
+    assert!(!air.contains('Z'), "stays at clearance height: {air}");
     assert!(p.times.iter().any(|(w, s)| *w == Work::AirTrace && *s > 1.0));
     super::text::check(&job.design.process.machine, p, text.as_bytes());
 }

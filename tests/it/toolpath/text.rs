@@ -106,7 +106,8 @@ pub(super) fn check(m: &Machine, p: &Program, bytes: &[u8]) {
             }
             // The air trace runs at clearance height, spindle still.
             "G1" => {
-                assert!((spindle && waited || from[2].min(at[2]) >= up - half) && feed && known.iter().all(|k| *k), "{line}")
+                let in_air = from[2].min(at[2]) >= up - half;
+                assert!((spindle && waited || in_air) && feed && known.iter().all(|k| *k), "{line}");
             }
             "G2" | "G3" => {
                 assert!(spindle && waited && feed && dialect.arcs, "{line}");

@@ -18,6 +18,7 @@ impl Cam {
         for line in flavour.heading("tool centre") {
             writeln!(cam.out, "({line})").unwrap();
         }
+        writeln!(cam.out, "(cutter: cutter 6)").unwrap();
         let units = if flavour.inches { "G20" } else { "G21" };
         writeln!(cam.out, "{units} G17 G90 G94\nG40 G49 G80 G54\nG0 Z{}\nT1 M6\nS18000 M3\nG4 P5", cam.z(25.0)).unwrap();
         cam
