@@ -3,6 +3,7 @@
 //! `BLESS=1 cargo test` writes the texts anew and then fails, so that the difference gets read before it is kept.
 
 use crate::cli::{sample, tree, Bench};
+use crate::second_opinion;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -206,6 +207,7 @@ fn check_sample(name: &str) {
     let job: Value = serde_json::from_slice(pack["job.json"].as_ref().expect("a file")).expect("JSON");
     has_the_contract(&job);
     adds_up(&pack, &job);
+    second_opinion::shapes_and_layout(&job);
     assert_eq!(told["revision"], job["revision"]);
     assert_eq!(rows(&told["files"]).len() + 2, pack.values().flatten().count(), "files told of, and the proof's two");
     bench.run(&["prove", "pack"]).expect(0, &["PASSED"]);

@@ -9,7 +9,7 @@ use crate::proof::job::Side;
 use crate::proof::limits;
 use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 pub(super) fn rule() -> Rule {
     Rule::measuring(codes::GOUGE, "strokes beside parts", limits::CUT, "mm into a part")
@@ -19,7 +19,7 @@ pub(super) fn rule() -> Rule {
 pub(super) fn check(rule: &mut Rule, laid: &Laid<'_>) {
     let Laid { target, strokes, runs, spot, .. } = *laid;
     // Passes at other heights run over the same lines.
-    let mut seen: HashMap<Line, f64> = HashMap::new();
+    let mut seen: BTreeMap<Line, f64> = BTreeMap::new();
     for stroke in strokes {
         rule.count(1);
         let run = &runs[stroke.program];
@@ -61,7 +61,7 @@ fn limit(level: &Level, run: &Run<'_>) -> f64 {
 type Line = ([u64; 5], usize, bool);
 
 /// How far the cutter goes into a level's wood on the stretch of a stroke between two heights.
-fn into(level: &Level, index: usize, stroke: &Stroke, [low, high]: [f64; 2], seen: &mut HashMap<Line, f64>) -> Option<f64> {
+fn into(level: &Level, index: usize, stroke: &Stroke, [low, high]: [f64; 2], seen: &mut BTreeMap<Line, f64>) -> Option<f64> {
     let (from, to) = stroke.between(low, high)?;
     let (a, b) = (stroke.at(from), stroke.at(to));
     let near = || level.keep.distance(a, b, stroke.radius).map_or(stroke.radius, |(d, _)| d);

@@ -240,7 +240,7 @@ impl Swept {
             // Between the ends: along the stroke from 0 to its length, across it within the radius.
             let (x, y) = (p.x - self.a.x, p.y - self.a.y);
             let slab = |at: f64, rise: f64, least: f64, most: f64| {
-                if rise.abs() < 1e-12 {
+                if rise.abs() < f64::EPSILON {
                     return (at >= least && at <= most).then_some((f64::NEG_INFINITY, f64::INFINITY));
                 }
                 let (s, t) = ((least - at) / rise, (most - at) / rise);
