@@ -2,6 +2,7 @@
 
 use super::support::{judged, one_drawer, BAY, BOARDS};
 use proptest::prelude::*;
+use std::fmt::Write as _;
 
 fn thing() -> impl Strategy<Value = (f64, f64, f64, f64, u32, bool, bool, &'static str)> {
     let place = prop::sample::select(vec!["low.left", "low.top", "low", "desk"]);
@@ -28,7 +29,8 @@ proptest! {
             one_drawer(&carcass, "")
         );
         for (i, (a, b, c, mass, count, up, stack, place)) in things.iter().enumerate() {
-            text += &format!(
+            let _ = write!(
+                text,
                 "[[stow]]\nname = \"thing {i}\"\nsize = [{a}, {b}, {c}]\nmass = {mass}\nquantity = {count}\nthis_way_up = {up}\n\
                  stackable = {stack}\nin = \"{place}\"\n"
             );
