@@ -15,7 +15,7 @@ const NAMED: usize = 5;
 /// All findings as text, stops first, each with file, line, column, the line itself, a caret and what to do.
 ///
 /// Findings that share code, place and (but for its figures) remedy are folded into the first of them, which then names all their
-/// parts; [`json`] gives each.
+/// parts; [`json()`] gives each.
 #[must_use]
 pub fn text(findings: &[Finding], texts: &Texts, colour: bool) -> String {
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() }.term_width(COLUMNS);

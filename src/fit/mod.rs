@@ -1,6 +1,6 @@
 //! Checks of the design: gaps with their stack-up, overlaps, bay and doors. Changes nothing.
 //!
-//! Takes: [`Design`](crate::design::Design) and [`Model`](crate::parts::Model).
+//! Takes: [`Design`] and [`Model`].
 //! Gives: [`Ledger`], findings; the [`ways`] of what moves, how units are [loaded](load()), the order to [`assemble`] in.
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
