@@ -247,7 +247,12 @@ fn stuck(group: &str, pieces: &[Piece], holds: &Holds, left: &BTreeSet<usize>, m
     let place = if group == "all" { String::new() } else { format!(" of {group}") };
     let mut finding = Finding::stop(
         codes::NO_WAY_TO_ASSEMBLE,
-        format!("{}{place} has no straight way in: {} hold it in every direction", pieces[last].name, holders.join(", ")),
+        format!(
+            "{}{place} has no straight way in: {} {} it in every direction",
+            pieces[last].name,
+            holders.join(", "),
+            if holders.len() == 1 { "holds" } else { "hold" }
+        ),
     )
     .limit("each part goes in along one straight line")
     .remedy("let one of them be put in later: leave out its joint, or screw it on from outside");
