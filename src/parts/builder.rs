@@ -248,11 +248,16 @@ pub(super) fn nearest<'n>(wanted: &str, names: &'n [String]) -> Option<&'n str> 
         .map(|(_, n)| n.as_str())
 }
 
-/// Two capital letters for a unit, different from those taken.
+/// Two capital letters for a unit, different from those taken: the initials of its first two words (`lower left drawer`: LL), or
+/// its first two letters; the next letters of its name when those are taken.
 fn unit_letters(unit: &str, taken: &[&str]) -> String {
-    let letters: Vec<char> = unit.chars().filter(char::is_ascii_alphabetic).map(|c| c.to_ascii_uppercase()).collect();
-    let first = letters.first().copied().unwrap_or('U');
-    let rest = letters.iter().skip(1).copied().chain('A'..='Z');
+    let letters = |text: &str| -> Vec<char> {
+        text.chars().filter(char::is_ascii_alphabetic).map(|c| c.to_ascii_uppercase()).collect()
+    };
+    let all = letters(unit);
+    let first = all.first().copied().unwrap_or('U');
+    let initial = unit.split_whitespace().nth(1).and_then(|word| letters(word).first().copied());
+    let rest = initial.into_iter().chain(all.iter().skip(1).copied()).chain('A'..='Z');
     for second in rest {
         let pair: String = [first, second].iter().collect();
         if !taken.contains(&pair.as_str()) {

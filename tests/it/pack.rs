@@ -278,7 +278,7 @@ fn pictures_are_what_the_program_makes() {
     let bench = Bench::new();
     let (_, pack) = make(&bench, &sample("survey-van"));
     let mut wrong = Vec::new();
-    for (picture, file) in [("sheet-map.svg", "sheets/carcass-01.svg"), ("drawer-front.svg", "parts/LW-2-006.svg")] {
+    for (picture, file) in [("sheet-map.svg", "sheets/carcass-01.svg"), ("drawer-front.svg", "parts/LL-2-006.svg")] {
         let names: Vec<&String> = pack.keys().filter(|n| n.starts_with("parts/")).collect();
         let bytes = pack.get(file).unwrap_or_else(|| panic!("no {file} among {names:?}")).clone().expect("a file");
         // The part's own drawing with its hairlines drawn thick enough for a page.
