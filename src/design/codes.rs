@@ -55,6 +55,9 @@ pub const READINGS_DISAGREE: Code =
     Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
 /// An open door turned too far.
 pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned further than a door can turn.");
+/// A board without a coupon.
+pub const COUPON_NOT_MADE: Code =
+    Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -79,4 +82,5 @@ pub const ALL: &[Code] = &[
     NO_BAY,
     READINGS_DISAGREE,
     DOOR_ANGLE,
+    COUPON_NOT_MADE,
 ];

@@ -4,7 +4,8 @@
 //! stages, files and proof as any job. What it shows is typed into the project file: the slot that the board's own offcut seats in
 //! best gives the clearance under `[joints]`, so no key is needed for it.
 
-use super::{BoardId, BoardUse, Design, FreeCut, FreePanel, FreeShape, StockSheet};
+use super::{codes, BoardId, BoardUse, Design, FreeCut, FreePanel, FreeShape, StockSheet};
+use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::shop::SheetSize;
 use crate::units::Mm;
@@ -52,6 +53,14 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         overrides: Vec::new(),
         assumptions: Vec::new(),
     })
+}
+
+/// That a board's coupon could not be made, and why.
+#[must_use]
+pub fn no_coupon(board: &BoardUse, why: &str) -> Finding {
+    Finding::caution(codes::COUPON_NOT_MADE, format!("board \"{}\" has no coupon in the pack: {why}", board.name))
+        .at(board.span)
+        .remedy("cut a trial joint from an offcut of this board before the parts")
 }
 
 /// Slots side by side, and over them a groove and a hole.

@@ -24,7 +24,7 @@ mod settle;
 mod types;
 mod vehicle;
 
-pub use coupon::coupon;
+pub use coupon::{coupon, no_coupon};
 pub use settle::settle;
 pub use types::*;
 pub use vehicle::{AccelerationSet, Prices, Vehicle};

@@ -113,6 +113,9 @@ pub(super) struct Placement {
     pub(super) x_mm: f64,
     pub(super) y_mm: f64,
     pub(super) turn_deg: u32,
+    /// How many tabs were planned, if the pack says so.
+    #[serde(default)]
+    pub(super) tabs: Option<usize>,
 }
 
 impl Placement {

@@ -2,18 +2,19 @@
 
 use super::derive::override_stops;
 use super::progress::Bar;
+use super::prove::Proved;
 use super::screen::{counted, tally, Screen};
-use super::{derive, disk, Derived, Outcome, Trouble};
+use super::{coupon, derive, disk, Derived, Outcome, Trouble};
 use crate::cli::{Common, MakeArgs};
 use crate::design::Design;
-use crate::diag::{render, Finding, Severity};
+use crate::diag::{render, Finding, Severity, Texts};
+use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
 use crate::nest::{self, Layout, Options};
 use crate::parts::Model;
-use crate::proof::{self, Verdict};
 use crate::toolpath::{self, Program};
 use crate::units::decimal;
-use crate::write::{self, Files, Job};
+use crate::write::{self, Files, Job, Names};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -30,41 +31,46 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     let (Some(cut), false) = (cut, derived.findings.iter().any(|f| f.severity == Severity::Stop)) else {
         return refused(&derived, screen, &out);
     };
-    let files = write::pack(&Job {
-        design,
-        model,
-        ledger,
-        parts: &cut.parts,
-        layout: &cut.layout,
-        programs: &cut.programs,
-        findings: &derived.findings,
-        texts: &derived.texts,
-    });
+    let files = write_all(design, model, ledger, &cut, &mut derived.findings, &derived.texts);
     let mut verdict = None;
     let released = disk::release(&out, &files, |on_disk| {
-        let found = proof::prove(on_disk);
-        let more = Files::from([
-            ("proof.json".to_owned(), found.to_json()),
-            ("proof.txt".to_owned(), found.to_text().into_bytes()),
-        ]);
-        let passed = found.passed;
+        let found = Proved::of(on_disk.clone());
+        let (passed, more) = (found.passed(), found.files());
         verdict = Some(found);
         (passed, more)
     })?;
     if !released {
-        derived.findings.extend(verdict.into_iter().flat_map(|v| v.findings));
+        derived.findings.extend(verdict.into_iter().flat_map(Proved::findings));
         return refused(&derived, screen, &out);
     }
     if screen.json {
         return Screen::data(&json!({
             "pack": out.display().to_string(),
             "files": files.keys().collect::<Vec<_>>(),
-            "revision": verdict.as_ref().map(|v| v.revision.clone()),
+            "revision": verdict.as_ref().map(|v| v.pack.revision.clone()),
             "findings": render::json(&derived.findings, &derived.texts),
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
     Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+}
+
+/// All files of the pack but the proof, with a coupon for each board.
+fn write_all(
+    design: &Design,
+    model: &Model,
+    ledger: &Ledger,
+    cut: &Cut,
+    findings: &mut Vec<Finding>,
+    texts: &Texts,
+) -> Files {
+    let Cut { parts, layout, programs } = cut;
+    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    // The coupons come first: what they lack is told in the pack.
+    let coupons = coupon::make(design, layout, &names, texts, findings);
+    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    files.extend(coupons);
+    files
 }
 
 /// What the model was turned into.
@@ -112,14 +118,7 @@ fn default_out(project: &Path) -> PathBuf {
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.
-fn summary(
-    design: &Design,
-    cut: &Cut,
-    findings: &[Finding],
-    verdict: Option<&Verdict>,
-    files: &Files,
-    out: &Path,
-) -> String {
+fn summary(design: &Design, cut: &Cut, findings: &[Finding], verdict: Option<&Proved>, files: &Files, out: &Path) -> String {
     let copies: usize = cut.parts.parts.iter().map(|p| p.panels.len()).sum();
     let mut text = format!("{}\n{}, {copies} in all\n", design.title, counted(cut.parts.parts.len(), "different part"));
     for (i, board) in design.boards.iter().enumerate() {
@@ -146,10 +145,16 @@ fn summary(
     let minutes = cut.programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
     let _ = writeln!(text, "{}, about {} min of cutting", counted(cut.programs.len(), "program"), decimal(minutes, 0));
     if let Some(v) = verdict {
+        let v = &v.pack;
         let checked: usize = v.rules.iter().map(|r| r.checked).sum();
         let _ = writeln!(text, "proved: {} rules, {checked} checks, revision {}", v.rules.len(), v.revision);
     }
-    let _ = writeln!(text, "{} files in {}; {}", files.len() + 2, out.display(), tally(findings));
+    let coupons = coupon::folders(files);
+    if !coupons.is_empty() {
+        let _ = writeln!(text, "coupon first: {}", coupons.iter().copied().collect::<Vec<_>>().join(", "));
+    }
+    let proofs = 2 * (1 + coupons.len());
+    let _ = writeln!(text, "{} files in {}; {}", files.len() + proofs, out.display(), tally(findings));
     text.push_str(CAUTION);
     text
 }

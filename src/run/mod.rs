@@ -6,6 +6,7 @@
 //! Never: derives or decides anything itself.
 
 mod check;
+mod coupon;
 mod derive;
 mod disk;
 mod ledger;

@@ -140,7 +140,8 @@ pub struct Dialect {
     pub crlf: bool,
     /// Open and close with a percent line.
     pub percent: bool,
-    /// Tool changes inside one file (stop, name, re-zero) instead of one file per cutter.
+    /// Whether the machine can have its cutters changed inside one file (stop, name, re-zero). A pack has one file per cutter all the
+    /// same, so that each is proved by itself.
     pub tool_change_in_file: bool,
     /// Work offset word, `G54` to `G59`.
     pub work_offset: String,

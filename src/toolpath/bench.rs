@@ -304,7 +304,16 @@ impl<'a> Bench<'a> {
     pub(super) fn block(&self, i: usize, cut: &FlatCut, phase: Phase, start: Point, moves: Vec<Move>) -> Block {
         let laid = &self.laid[i];
         let label = format!("{} {} {}", laid.part.id, laid.copy, cut.feature);
-        Block { placement: Some(i), feature: cut.feature.clone(), label, work: phase.work(), restart: None, start, moves }
+        Block {
+            placement: Some(i),
+            feature: cut.feature.clone(),
+            label,
+            work: phase.work(),
+            restart: None,
+            tabs: 0,
+            start,
+            moves,
+        }
     }
 
     /// Tool-centre contours of a cut of part `i`, in its face frame.

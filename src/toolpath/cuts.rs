@@ -188,7 +188,9 @@ fn along(
                 .remedy("sand the mark, or leave some edge free for it"),
             );
         }
-        ops.push(Op { phase, cutter: index, block: bench.block(i, cut, phase, done.moves.start, done.moves.list) });
+        let mut block = bench.block(i, cut, phase, done.moves.start, done.moves.list);
+        block.tabs = done.tabs.map_or(0, |placed| placed.tabs.places.len());
+        ops.push(Op { phase, cutter: index, block });
     }
     ops
 }

@@ -118,6 +118,12 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
     }
     reach(design, layout, &programs, &mut found);
     notes(parts, layout, router, &mut found);
+    if router.dialect.tool_change_in_file && programs.iter().any(|p| p.order > 1) {
+        found.push(
+            Finding::note(codes::ONE_FILE_EACH, "each cutter has a file of its own; none is changed inside a file")
+                .remedy("run a sheet's files in the order of their numbers, setting the z zero of each cutter"),
+        );
+    }
     let mut seen = BTreeSet::new();
     found.retain(|f| seen.insert((f.code.id, f.message.clone(), f.parts.clone())));
     Checked::new(programs, found)

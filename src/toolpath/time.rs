@@ -180,6 +180,7 @@ mod tests {
                 label: String::new(),
                 work: Work::Outlines,
                 restart: None,
+                tabs: 0,
                 start: Point::ORIGIN,
                 moves,
             };

@@ -128,6 +128,8 @@ pub struct Block {
     /// Number of the restart point that begins with this block, from 1 in each program: a run can be taken up again there. A
     /// restart point begins wherever the program comes to another part, or to another kind of work.
     pub restart: Option<u32>,
+    /// How many tabs it leaves to hold the piece it goes round.
+    pub tabs: usize,
     /// Start point in the plane at clearance height.
     pub start: Point,
     /// The moves, in order, the first from `start` at clearance height.

@@ -13,6 +13,8 @@ const RESERVED: [&str; 6] = ["con", "prn", "aux", "nul", "com", "lpt"];
 /// A pack's file names, in the order of the job's own lists.
 #[derive(Clone, Debug)]
 pub struct Names {
+    /// Of each board.
+    pub boards: Vec<String>,
     /// Of each part, without ending: `parts/LO-1-003-L`.
     pub parts: Vec<String>,
     /// Of each sheet, without ending: `sheets/carcass-01`.
@@ -44,7 +46,7 @@ impl Names {
             format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
         });
         let programs = programs.collect();
-        Self { parts, sheets, programs }
+        Self { boards, parts, sheets, programs }
     }
 }
 

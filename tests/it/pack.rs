@@ -156,7 +156,7 @@ fn has_the_contract(job: &Value) {
     }
     for sheet in rows(&job["sheets"]) {
         for p in rows(&sheet["placements"]) {
-            keys(p, "part copy x_mm y_mm turn_deg flipped", "a placement");
+            keys(p, "part copy x_mm y_mm turn_deg flipped tabs", "a placement");
         }
     }
     for b in rows(&job["boards"]) {
@@ -183,6 +183,7 @@ fn adds_up(pack: &BTreeMap<String, Option<Vec<u8>>>, job: &Value) {
     named.sort_unstable();
     named.dedup();
     let files: Vec<&str> = pack.iter().filter(|(_, bytes)| bytes.is_some()).map(|(name, _)| name.as_str()).collect();
+    let files: Vec<&str> = files.into_iter().filter(|name| !name.starts_with("coupon/")).collect();
     assert_eq!(files, named);
     for (name, bytes) in pack.iter().filter_map(|(name, bytes)| Some((name, bytes.as_ref()?))) {
         let text = String::from_utf8(bytes.clone()).expect("text").to_lowercase();
@@ -193,6 +194,27 @@ fn adds_up(pack: &BTreeMap<String, Option<Vec<u8>>>, job: &Value) {
     }
     let list = String::from_utf8(pack["cut-list.csv"].clone().expect("a file")).expect("text");
     assert_eq!(list.lines().count(), rows(&job["parts"]).len() + 1, "a line for every part and one above");
+}
+
+/// Each board of a router that has sheets has a coupon, which is a whole pack; gives how many.
+fn coupons(pack: &BTreeMap<String, Option<Vec<u8>>>, job: &Value) -> usize {
+    let mut boards: Vec<&str> = rows(&job["sheets"]).iter().map(|s| word(&s["board"])).collect();
+    boards.dedup();
+    if job["machine"]["process"] != "router" {
+        boards.clear();
+    }
+    for board in &boards {
+        let inside = format!("coupon/{board}/");
+        let own: BTreeMap<String, Option<Vec<u8>>> =
+            pack.iter().filter_map(|(name, bytes)| Some((name.strip_prefix(&inside)?.to_owned(), bytes.clone()))).collect();
+        let own_job: Value = serde_json::from_slice(own["job.json"].as_ref().expect("a file")).expect("JSON");
+        has_the_contract(&own_job);
+        adds_up(&own, &own_job);
+        assert_eq!((word(&own_job["boards"][0]["name"]), rows(&own_job["sheets"]).len()), (*board, 1));
+    }
+    let jobs = pack.keys().filter(|name| name.starts_with("coupon/") && name.ends_with("/job.json")).count();
+    assert_eq!(jobs, boards.len());
+    jobs
 }
 
 /// Makes a pack; gives the program's data and the pack's files.
@@ -209,7 +231,9 @@ fn check_sample(name: &str) {
     adds_up(&pack, &job);
     second_opinion::shapes_and_layout(&job);
     assert_eq!(told["revision"], job["revision"]);
-    assert_eq!(rows(&told["files"]).len() + 2, pack.values().flatten().count(), "files told of, and the proof's two");
+    let coupons = coupons(&pack, &job);
+    let proofs = 2 + 2 * coupons;
+    assert_eq!(rows(&told["files"]).len() + proofs, pack.values().flatten().count(), "files told of, and the proof's");
     bench.run(&["prove", "pack"]).expect(0, &["PASSED"]);
     let folder = cases().join(name);
     let mut wrong = Vec::new();

@@ -16,6 +16,8 @@ pub(super) struct Band {
     pub(super) radius: f64,
     /// In order round the part, each with the direction out of the part.
     pub(super) lines: Vec<Line>,
+    /// Length of the outline.
+    pub(super) around: f64,
 }
 
 /// A straight stretch beside the outline.
@@ -25,6 +27,8 @@ pub(super) struct Line {
     pub(super) b: Pt,
     /// Of length one.
     pub(super) out: Pt,
+    /// Where `a` is, along the outline.
+    pub(super) place: f64,
 }
 
 impl Line {
@@ -38,6 +42,7 @@ impl Line {
 impl Band {
     pub(super) fn of(part: &Part, radius: f64) -> Self {
         let mut edges: Vec<Line> = Vec::new();
+        let mut around = 0.0;
         for contour in part.contours.iter().filter(|c| c.operation == Operation::ThroughOutside) {
             let points = contour.ring.flattened_to(CHORD);
             let turn = if contour.ring.area() < 0.0 { -1.0 } else { 1.0 };
@@ -46,7 +51,8 @@ impl Band {
                 let length = a.distance(b);
                 if length > 0.0 {
                     let out = Pt::new((b.y - a.y) / length * turn, (a.x - b.x) / length * turn);
-                    edges.push(Line { a: *a, b, out });
+                    edges.push(Line { a: *a, b, out, place: around });
+                    around += length;
                 }
             }
         }
@@ -58,12 +64,13 @@ impl Band {
             let (a, b) = edge.moved(centre);
             taken.gaps(a, b, &mut spare, &mut free);
             for (a, b) in &free {
-                let back = Line { a: *a, b: *b, out: edge.out };
+                let back = Line { a: *a, b: *b, ..*edge };
                 let (a, b) = back.moved(limits::CUT - centre);
-                lines.push(Line { a, b, out: edge.out });
+                let place = edge.place + a.distance(edge.moved(limits::CUT).0);
+                lines.push(Line { a, b, place, ..*edge });
             }
         }
-        Self { radius, lines }
+        Self { radius, lines, around }
     }
 
     /// What an opening leaves of the lines, on the sheet.
@@ -72,7 +79,8 @@ impl Band {
         for line in &self.lines {
             gaps.clear();
             opening.gaps(line.a, line.b, &mut spare, &mut gaps);
-            left.extend(gaps.iter().filter_map(|(a, b)| clipped(sheet, *a, *b)).map(|(a, b)| Line { a, b, out: line.out }));
+            let kept = gaps.iter().filter_map(|(a, b)| clipped(sheet, *a, *b));
+            left.extend(kept.map(|(a, b)| Line { a, b, place: line.place + line.a.distance(a), ..*line }));
         }
         left
     }

@@ -19,6 +19,8 @@ pub(super) struct Laid<'l> {
     /// The sheet.
     pub(super) sheet: Bounds,
     pub(super) spot: Spot<'l>,
+    /// How many tabs were planned, if the pack says so.
+    pub(super) planned: Option<usize>,
 }
 
 /// A part on a sheet, for messages.

@@ -196,7 +196,7 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
             });
             continue;
         }
-        cut_part(rules, prepared, &strokes, &runs, local_sheet(sheet, placement), spot);
+        cut_part(rules, prepared, &strokes, &runs, local_sheet(sheet, placement), spot, placement.tabs);
     }
 }
 
@@ -207,10 +207,11 @@ fn cut_part(
     runs: &[Run<'_>],
     sheet: Bounds,
     spot: Spot<'_>,
+    planned: Option<usize>,
 ) {
     let Prepared { target, needs, bands, seats } = prepared;
     let opened = left::open(target, strokes, runs);
-    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot };
+    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot, planned };
     gouge::check(&mut rules.gouge, &laid);
     let held = rules.outline.check(&laid, bands);
     rules.left.check(&laid, needs, held.skin);

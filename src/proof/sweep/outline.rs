@@ -43,7 +43,7 @@ impl Outline {
 
     /// Checks one copy of a part; gives back what holds it.
     pub(super) fn check(&mut self, laid: &Laid<'_>, bands: &mut Vec<Band>) -> Held {
-        let Laid { target, strokes, runs, opened: open, sheet, spot } = *laid;
+        let Laid { target, strokes, runs, opened: open, sheet, spot, planned } = *laid;
         self.cut.count(1);
         let beside = strokes.iter().filter(|s| {
             let low = s.low() < limits::SKIN_MAX && !target.edge.holds(s.at(0.5));
@@ -78,7 +78,7 @@ impl Outline {
                     .part(spot.part)
             });
         }
-        let (mut tabs, mut kept) = (0, Vec::new());
+        let (mut tabs, mut pieces, mut kept) = (0, 0, Vec::new());
         for lines in stretches {
             let length = length(&lines);
             let reach = bounds(&lines);
@@ -87,6 +87,7 @@ impl Outline {
             if length <= limits::TAB_LENGTH_MAX && is_low(&lines, radius, strokes, runs) {
                 self.cut.figure(length, place);
                 tabs += 1;
+                pieces += apart_along(&lines, radius, band.around);
                 kept.extend(lines);
             } else {
                 self.cut.fault(|code| {
@@ -107,12 +108,36 @@ impl Outline {
                     .part(spot.part)
             });
         }
+        if let Some(planned) = planned.filter(|planned| pieces < *planned) {
+            self.hold.fault(|code| {
+                Finding::stop(code, format!("{}: {pieces} of its {planned} planned tabs are left", spot.words()))
+                    .part(spot.part)
+                    .remedy("make the pack again; do not mend a cut file by hand")
+            });
+        }
         Held { bridges: kept, skin: false }
     }
 }
 
 fn length(lines: &[Line]) -> f64 {
     lines.iter().map(|l| l.a.distance(l.b)).sum()
+}
+
+/// How many pieces lines in order make when only the way along the outline counts: two tabs may face each other over a narrow
+/// place, nearer than a cutter's width, but along the way a cutter goes down to the floor between any two.
+fn apart_along(lines: &[Line], apart: f64, around: f64) -> usize {
+    let mut pieces: Vec<f64> = Vec::new();
+    let mut end = None;
+    for line in lines {
+        let length = line.a.distance(line.b);
+        let goes_on = end.is_some_and(|end: f64| (line.place - end + CUSP).rem_euclid(around) < apart + CUSP);
+        match pieces.last_mut().filter(|_| goes_on) {
+            Some(piece) => *piece += length,
+            None => pieces.push(length),
+        }
+        end = Some(line.place + length);
+    }
+    pieces.iter().filter(|piece| **piece > CUSP).count()
 }
 
 fn bounds(lines: &[Line]) -> Bounds {

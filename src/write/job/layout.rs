@@ -4,12 +4,12 @@ use super::build::{mm, number};
 use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Sheet, Totals};
 use crate::fit::load;
 use crate::shop::{Process, ZZero};
-use crate::toolpath::SheetSide;
+use crate::toolpath::{SheetSide, Work};
 use crate::units::Mm;
 use crate::write::{hardware as hardware_list, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
-    let sheet = |(sheet, stem): (&'a crate::nest::Sheet, &String)| Sheet {
+    let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
         board: &job.design.boards[sheet.board.0].name,
         number: sheet.number,
         length_mm: mm(sheet.length),
@@ -18,13 +18,15 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
         placements: sheet
             .placements
             .iter()
-            .map(|p| Placement {
+            .enumerate()
+            .map(|(i, p)| Placement {
                 part: &job.parts.parts[p.part].id,
                 copy: p.copy,
                 x_mm: mm(Mm(p.at.x)),
                 y_mm: mm(Mm(p.at.y)),
                 turn_deg: p.turn.degrees(),
                 flipped: false,
+                tabs: tabs(job, index, i),
             })
             .collect(),
         offcut_mm: sheet.offcut.map(|r| Offcut {
@@ -35,7 +37,13 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
         }),
         used_ratio: number(sheet.used_ratio, 4),
     };
-    job.layout.sheets.iter().zip(&names.sheets).map(sheet).collect()
+    job.layout.sheets.iter().zip(&names.sheets).enumerate().map(sheet).collect()
+}
+
+/// How many tabs hold a placement of a sheet.
+fn tabs(job: &Job, sheet: usize, placement: usize) -> usize {
+    let blocks = job.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
+    blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
 }
 
 pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> {

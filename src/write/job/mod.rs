@@ -19,7 +19,7 @@
 //! | `boards[]` | `name`, `material`, `nominal_mm`, `thickness_mm` {`min`, `mean`, `max`}, `readings_mm[]`, `density_kg_m3` |
 //! | `parts[]` | see below |
 //! | `sheets[]` | `board`, `number`, `length_mm`, `width_mm`, `files[]`, `placements[]`, `offcut_mm` {`x`, `y`, `length`, `width`} or `null`, `used_ratio` |
-//! | `sheets[].placements[]` | `part`, `copy`, `x_mm`, `y_mm`, `turn_deg`, `flipped` (false: a part with face B up is already drawn so) |
+//! | `sheets[].placements[]` | `part`, `copy`, `x_mm`, `y_mm`, `turn_deg`, `flipped` (false: a part with face B up is already drawn so), `tabs` (how many tabs its outline is planned with; 0 with a skin or on a laser) |
 //! | `programs[]` | `file`, `board`, `sheet` (its number), `side` (`first`, `second`: turned over about the x axis, y becomes width − y), `order`, `cutter` {`name`, `id`, `diameter_mm`}, `rpm`, `z_zero` (`spoilboard`, `sheet-top`), `clearance_mm` (height of rapid moves over the spoilboard), `floor_mm` (how far below the sheet's underside no move may go), `thickness_mm`, `run_s` |
 //! | `hardware[]` | `name`, `profile`, `quantity`, `unit`, `place`, `mass_kg` of one or `null` |
 //! | `findings[]` | `code`, `severity`, `message`, `limit`, `parts[]`, `place` {`file`, `line`, `column`} or `null`, `remedy` |

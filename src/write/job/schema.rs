@@ -159,6 +159,7 @@ pub(super) struct Placement<'a> {
     pub(super) y_mm: Number,
     pub(super) turn_deg: u32,
     pub(super) flipped: bool,
+    pub(super) tabs: usize,
 }
 
 #[derive(Debug, Serialize)]

@@ -40,6 +40,36 @@ fn a_changed_cut_file_does_not_pass() {
 }
 
 #[test]
+fn a_changed_coupon_does_not_pass_and_a_stray_one_is_told() {
+    let bench = with_pack();
+    let pack = bench.path().join("pack");
+    bench.run(&["make", "plate.toml", "--out", "other"]).expect(0, &["coupon first: coupon/ply\n"]);
+    let proved = bench.run(&["prove", "pack", "--json"]).expect(0, &[]).json();
+    assert_eq!(proved["coupons"]["coupon/ply"]["passed"], true);
+    let drawing = pack.join("coupon/ply/sheets/ply-01.dxf");
+    let text = fs::read_to_string(&drawing).expect("read");
+    fs::write(&drawing, &text[..text.len() / 2]).expect("write");
+    bench.run(&["prove", "pack"]).expect(1, &["PASSED", "coupon/ply: ", "FAILED", "ply-01.dxf"]);
+    assert_eq!(bench.run(&["prove", "pack", "--json"]).expect(1, &[]).json()["passed"], false);
+    fs::write(&drawing, &text).expect("write");
+    bench.run(&["prove", "pack"]).expect(0, &["PASSED"]);
+    // Neither beside the coupons nor in a folder without a job may a cut file lie unproved.
+    bench.write("pack/coupon/stray.nc", "M30\n");
+    bench.run(&["prove", "pack"]).expect(1, &["coupon/stray.nc"]);
+    fs::remove_file(pack.join("coupon/stray.nc")).expect("remove");
+    bench.write("pack/coupon/ash/gcode/stray.nc", "M30\n");
+    bench.run(&["prove", "pack"]).expect(1, &["coupon/ash: ", "no job.json"]);
+}
+
+/// The narrowest slot of the ladder is narrower than the thinnest cutter; the plate itself is refused for its tabs alone.
+#[test]
+fn a_coupon_that_cannot_be_made_is_a_caution() {
+    let thin = PLATE.replace("birch-ply-12", "laser-ply-3").replace("[11.9, 11.9, 12.0, 11.9]", "[2.9, 2.9, 2.9, 2.9]");
+    let bench = Bench::with("plate.toml", &thin);
+    bench.run(&["make", "plate.toml", "--out", "pack"]).expect(1, &["caution[coupon-not-made]", "`slot 1`"]);
+}
+
+#[test]
 fn a_refused_design_leaves_the_earlier_pack_as_it_was() {
     let bench = with_pack();
     bench.write("plate.toml", &PLATE.replace("[300, 200]", "[5000, 200]"));

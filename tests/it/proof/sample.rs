@@ -188,7 +188,8 @@ pub(super) fn job(flavour: Flavour) -> Value {
                 "island": false, "vertices": c.vertices })
     });
     let placements = PLACED.iter().map(|p| {
-        json!({ "part": "P-1", "copy": p.copy, "x_mm": p.x, "y_mm": p.y, "turn_deg": 90 * p.quarters, "flipped": false })
+        json!({ "part": "P-1", "copy": p.copy, "x_mm": p.x, "y_mm": p.y, "turn_deg": 90 * p.quarters, "flipped": false,
+                "tabs": 4 })
     });
     let program = |order: u32, side: &str| {
         json!({ "file": format!("gcode/panel-01-{order}-cutter-6.nc"), "board": "panel", "sheet": 1, "side": side, "order": order,

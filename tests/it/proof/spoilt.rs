@@ -191,6 +191,17 @@ const KINDS: &[Spoil] = &[
             t[..last].to_owned() + &t[last..end].replacen("Z5.0000", "Z-0.3000", 3) + &t[end..]
         });
     }),
+    ("one of four tabs missing", "proof-part-loose", |f| {
+        edit(f, FIRST, |t| {
+            let at = t.find("(P-1.1 outline)").unwrap();
+            let end = at + t[at..].find("(P-1.2 outline)").unwrap();
+            let last = at + t[at..end].find("Z-0.3000").unwrap();
+            t[..last].to_owned() + &t[last..end].replacen("Z5.0000", "Z-0.3000", 1) + &t[end..]
+        });
+    }),
+    ("a tab planned that no program leaves", "proof-part-loose", |f| {
+        job(f, |j| j["sheets"][0]["placements"][1]["tabs"] = 5.into());
+    }),
     ("an opening without its last pass", "proof-wood-left", |f| {
         edit(f, FIRST, |t| {
             let at = t.find("(P-1.1 window)").unwrap();

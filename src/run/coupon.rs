@@ -1,0 +1,96 @@
+//! The coupons of a pack: a small job of its own for each board that a router cuts, to be cut first.
+
+use crate::design::{self, BoardId, Design};
+use crate::diag::{Finding, Severity, Texts};
+use crate::fit;
+use crate::flat;
+use crate::nest::{self, Effort, Layout, Options};
+use crate::parts;
+use crate::proof;
+use crate::shop::Process;
+use crate::toolpath;
+use crate::write::{self, Files, Job, Names};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The folder of a pack that holds its coupons, one folder for each board.
+const FOLDER: &str = "coupon/";
+
+/// Makes the coupon of each board that has sheets; files by their path inside the pack. One that cannot be made is a caution.
+pub(super) fn make(design: &Design, layout: &Layout, names: &Names, texts: &Texts, findings: &mut Vec<Finding>) -> Files {
+    let mut files = Files::new();
+    if !matches!(design.process.machine.process, Process::Router(_)) {
+        return files;
+    }
+    for (i, board) in design.boards.iter().enumerate() {
+        if layout.sheets.iter().all(|s| s.board.0 != i) {
+            continue;
+        }
+        match one(design, BoardId(i), texts) {
+            Ok(own) => files.extend(own.into_iter().map(|(name, b)| (format!("{FOLDER}{}/{name}", names.boards[i]), b))),
+            Err(why) => findings.push(design::no_coupon(board, &why)),
+        }
+    }
+    files
+}
+
+/// The files of one board's coupon, or why there are none.
+fn one(design: &Design, board: BoardId, texts: &Texts) -> Result<Files, String> {
+    let small = design::coupon(design, board).ok_or("it is not in the design")?;
+    let mut found = Vec::new();
+    let made = pack(&small, texts, &mut found);
+    if let Some(stop) = found.iter().find(|f| f.severity == Severity::Stop) {
+        return Err(stop.message.clone());
+    }
+    let files = made.ok_or("its stages gave nothing to cut")?;
+    let verdict = proof::prove(&files);
+    if verdict.passed {
+        Ok(files)
+    } else {
+        Err(verdict.findings.first().map_or_else(|| "its proof failed".to_owned(), |f| f.message.clone()))
+    }
+}
+
+/// The stages of a small job, one after the other.
+fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files> {
+    let model = parts::build(small).into(found)?;
+    let ledger = fit::check(small, &model).into(found)?;
+    let flat = flat::flatten(small, &model).into(found)?;
+    let options = Options { effort: Effort::Draft, ..Options::default() };
+    let layout = nest::lay_out(small, &flat, &options).into(found)?;
+    let programs = toolpath::plan(small, &flat, &layout).into(found)?;
+    let job = Job {
+        design: small,
+        model: &model,
+        ledger: &ledger,
+        parts: &flat,
+        layout: &layout,
+        programs: &programs,
+        findings: found,
+        texts,
+    };
+    Some(write::pack(&job))
+}
+
+/// A pack taken apart: its own files, and those of each coupon by its folder.
+pub(super) fn apart(mut files: Files) -> (Files, BTreeMap<String, Files>) {
+    let mut coupons: BTreeMap<String, Files> = BTreeMap::new();
+    let inside: Vec<String> = files.keys().filter(|name| folder(name).is_some()).cloned().collect();
+    for name in inside {
+        let Some(bytes) = files.remove(&name) else { continue };
+        if let Some((folder, own)) = folder(&name) {
+            coupons.entry(folder.to_owned()).or_default().insert(own.to_owned(), bytes);
+        }
+    }
+    (files, coupons)
+}
+
+/// The folders of the coupons in a pack.
+pub(super) fn folders(files: &Files) -> BTreeSet<&str> {
+    files.keys().filter_map(|name| folder(name)).map(|(folder, _)| folder).collect()
+}
+
+/// The folder of the coupon that a file belongs to, and its path in there.
+fn folder(name: &str) -> Option<(&str, &str)> {
+    let slash = FOLDER.len() + name.strip_prefix(FOLDER)?.find('/')?;
+    Some((&name[..slash], &name[slash + 1..]))
+}
