@@ -19,7 +19,7 @@ fn cut(change: f64) -> Spoilt {
 
 /// A program on the first side, with heights from the spoilboard, in mm, and its lines.
 fn program(pack: &mut Pack) -> Option<(String, Vec<String>)> {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let row = row(pack, &name)?;
     if row["z_zero"] != "spoilboard" || row["side"] != "first" || pack.job["cut_file_units"] != "mm" {
         return None;
@@ -128,7 +128,7 @@ pub(crate) fn arc_turned(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn arc_centre(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let arcs: Vec<usize> =
         (0..lines.len()).filter(|k| lines[*k].starts_with("G2 ") || lines[*k].starts_with("G3 ")).collect();
@@ -280,7 +280,7 @@ pub(crate) fn mirrored(pack: &mut Pack) -> Spoilt {
 
 /// Changes the first line that `fits`, or one of those by chance.
 fn change(pack: &mut Pack, fits: impl Fn(&str) -> bool, to: impl Fn(&str) -> Option<String>) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let found: Vec<usize> = (0..lines.len()).filter(|k| !lines[*k].starts_with('(') && fits(&lines[*k])).collect();
     let k = pack.one(&found)?;
@@ -375,7 +375,7 @@ pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn no_feed(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     for line in &mut lines {
         if !line.starts_with('(') {
@@ -387,7 +387,7 @@ pub(crate) fn no_feed(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn stopped_early(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let found = blocks(pack, &lines);
     let block = pack.one(&found)?;
