@@ -81,7 +81,13 @@ pub(crate) fn line_gone(pack: &mut Pack) -> Spoilt {
     let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
     let found = outlines(pack, &lines);
     let block = pack.one(&found)?;
-    let k = pack.one(&straight(&lines, &at, &block, top))?;
+    // Corners are turned round on arcs: without one, the next straight cut goes across the corner.
+    let low = |k: usize| at[k].z < top;
+    let cuts: Vec<usize> = (block.from + 3..block.to.saturating_sub(1))
+        .filter(|k| ["G1 ", "G2 ", "G3 "].iter().any(|g| lines[*k].starts_with(g)) && lines[k + 1].starts_with("G1 "))
+        .filter(|k| low(k - 1) && low(*k) && low(k + 1))
+        .collect();
+    let k = pack.one(&cuts)?;
     let ring = outline(pack, &block)?;
     lines.remove(k);
     let now = places(&lines)[k];
