@@ -1,4 +1,7 @@
-//! A pack's shapes and layout judged by a general polygon library (`geo`), from nothing but `job.json`.
+//! A pack's shapes and layout judged by a general polygon library (`geo`), from nothing but `job.json`; its programs swept by another.
+
+mod strokes;
+mod sweep;
 
 use geo::{Area, BoundingRect, Contains, Distance, Euclidean, LineString, Polygon, Translate, Validation};
 use serde_json::Value;

@@ -21,6 +21,17 @@ fn groups(lines: &[String], code: &str) -> Vec<usize> {
     found
 }
 
+/// Millimetres in one unit of a DXF: `$INSUNITS` 1 is inches, 4 millimetres (DXF reference, header variables).
+fn dxf_mm(lines: &[String]) -> f64 {
+    let unit = lines.iter().position(|l| l == "$INSUNITS").and_then(|k| lines.get(k + 2));
+    if unit.is_some_and(|u| u.trim() == "1") {
+        25.4
+    } else {
+        1.0
+    }
+}
+
+/// By how much a number of a cut entity is moved, in mm.
 fn shift(pack: &mut Pack, code: &str) -> Option<f64> {
     let name = pack.file(".dxf")?;
     let mut lines = pack.lines(&name);
@@ -29,8 +40,9 @@ fn shift(pack: &mut Pack, code: &str) -> Option<f64> {
     let old: f64 = lines[at].trim().parse().ok()?;
     lines[at] = format!("{:.6}", old + by * pack.sign());
     let new: f64 = lines[at].parse().ok()?;
+    let by = (new - old).abs() * dxf_mm(&lines);
     pack.put(&name, &lines);
-    Some((new - old).abs())
+    Some(by)
 }
 
 pub(crate) fn dxf_coordinate(pack: &mut Pack) -> Spoilt {
@@ -133,6 +145,7 @@ pub(crate) fn dxf_extents(pack: &mut Pack) -> Spoilt {
     let by = pack.size(0.0008, 50.0);
     let old: f64 = lines[at].trim().parse().ok()?;
     lines[at] = format!("{:.6}", old + by);
+    let by = by * dxf_mm(&lines);
     pack.put(&name, &lines);
     against(by, VERTEX)
 }
@@ -155,7 +168,7 @@ pub(crate) fn svg_short(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn program_short(pack: &mut Pack) -> Spoilt {
-    short(pack, ".nc")
+    short(pack, "gcode/")
 }
 
 fn svg_paths(lines: &[String]) -> Vec<usize> {

@@ -143,7 +143,7 @@ pub(crate) fn revision(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn missing(pack: &mut Pack) -> Spoilt {
-    let endings = [".nc", ".dxf", ".svg"];
+    let endings = ["gcode/", ".dxf", ".svg"];
     let ending = endings[pack.pick(3)];
     let name = pack.file(ending)?;
     pack.files.remove(&name);
@@ -160,7 +160,7 @@ pub(crate) fn foreign(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn swapped(pack: &mut Pack) -> Spoilt {
-    let endings = [".nc", ".dxf", ".svg"];
+    let endings = ["gcode/", ".dxf", ".svg"];
     let ending = endings[pack.pick(3)];
     let (a, b) = (pack.file(ending)?, pack.file(ending)?);
     let (one, two) = (pack.files[&a].clone(), pack.files[&b].clone());
@@ -174,7 +174,7 @@ pub(crate) fn swapped(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn noise(pack: &mut Pack) -> Spoilt {
-    let endings = [".nc", ".dxf", ".svg"];
+    let endings = ["gcode/", ".dxf", ".svg"];
     let ending = endings[pack.pick(3)];
     let name = pack.file(ending)?;
     let at = pack.pick(pack.files[&name].len());

@@ -113,9 +113,9 @@ impl Pack {
         }
     }
 
-    /// A file with the given ending, by chance.
-    pub(crate) fn file(&mut self, ending: &str) -> Option<String> {
-        let names: Vec<String> = self.files.keys().filter(|n| n.ends_with(ending)).cloned().collect();
+    /// A file with the given ending or in the given folder, by chance.
+    pub(crate) fn file(&mut self, of: &str) -> Option<String> {
+        let names: Vec<String> = self.files.keys().filter(|n| n.ends_with(of) || n.starts_with(of)).cloned().collect();
         self.one(&names)
     }
 

@@ -19,7 +19,7 @@ fn cut(change: f64) -> Spoilt {
 
 /// A program on the first side, with heights from the spoilboard, in mm, and its lines.
 fn program(pack: &mut Pack) -> Option<(String, Vec<String>)> {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let row = row(pack, &name)?;
     if row["z_zero"] != "spoilboard" || row["side"] != "first" || pack.job["cut_file_units"] != "mm" {
         return None;
@@ -81,7 +81,13 @@ pub(crate) fn line_gone(pack: &mut Pack) -> Spoilt {
     let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
     let found = outlines(pack, &lines);
     let block = pack.one(&found)?;
-    let k = pack.one(&straight(&lines, &at, &block, top))?;
+    // Corners are turned round on arcs: without one, the next straight cut goes across the corner.
+    let low = |k: usize| at[k].z < top;
+    let cuts: Vec<usize> = (block.from + 3..block.to.saturating_sub(1))
+        .filter(|k| ["G1 ", "G2 ", "G3 "].iter().any(|g| lines[*k].starts_with(g)) && lines[k + 1].starts_with("G1 "))
+        .filter(|k| low(k - 1) && low(*k) && low(k + 1))
+        .collect();
+    let k = pack.one(&cuts)?;
     let ring = outline(pack, &block)?;
     lines.remove(k);
     let now = places(&lines)[k];
@@ -128,7 +134,7 @@ pub(crate) fn arc_turned(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn arc_centre(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let arcs: Vec<usize> =
         (0..lines.len()).filter(|k| lines[*k].starts_with("G2 ") || lines[*k].starts_with("G3 ")).collect();
@@ -280,7 +286,7 @@ pub(crate) fn mirrored(pack: &mut Pack) -> Spoilt {
 
 /// Changes the first line that `fits`, or one of those by chance.
 fn change(pack: &mut Pack, fits: impl Fn(&str) -> bool, to: impl Fn(&str) -> Option<String>) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let found: Vec<usize> = (0..lines.len()).filter(|k| !lines[*k].starts_with('(') && fits(&lines[*k])).collect();
     let k = pack.one(&found)?;
@@ -375,7 +381,7 @@ pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn no_feed(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     for line in &mut lines {
         if !line.starts_with('(') {
@@ -387,7 +393,7 @@ pub(crate) fn no_feed(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn stopped_early(pack: &mut Pack) -> Spoilt {
-    let name = pack.file(".nc")?;
+    let name = pack.file("gcode/")?;
     let mut lines = pack.lines(&name);
     let found = blocks(pack, &lines);
     let block = pack.one(&found)?;

@@ -18,7 +18,7 @@ fn samples_spoilt_in_every_way_are_caught() {
     let files = pack::made("panels-only").expect("the sample can be made");
     assert!(baywright::proof::prove(&files).passed);
     let mut wrong = Vec::new();
-    let rows = kinds::table(&[("panels-only", files)], 2, |line| wrong.push(line));
+    let rows = kinds::table(&[("panels-only", files)], 2, "", |line| wrong.push(line));
     assert!(wrong.is_empty(), "{wrong:#?}");
     let tried = rows.values().filter(|row| row.tried > 0).count();
     assert!(tried >= 40, "only {tried} of {} kinds found a place", kinds::KINDS.len());
