@@ -28,18 +28,18 @@ pub(super) fn check(design: &Design, model: &Model, findings: &mut Vec<Finding>)
 fn held_open(plan: &PullOut) -> Finding {
     let limit = "what is pulled out stays out while the vehicle stands on a slope (checklist FM8, common practice)";
     match &plan.stop {
-        Some(bolt) => Finding::note(
+        Some(_) => Finding::note(
             codes::NOT_HELD_OPEN,
             format!("{} stops at both ends, but nothing holds it out: on a slope it slides back", plan.name),
         )
         .limit(limit)
-        .remedy(format!("put a wing nut on its stop bolt ({}) and tighten it when the table is out", bolt.name)),
+        .remedy("fit a catch: a sprung bolt at the front end of a runner strip, into a hole in the table's edge"),
         None => Finding::caution(
             codes::TABLE_NOT_STOPPED,
             format!("{} has no stop: nothing holds it out, and it can be pulled off its strips", plan.name),
         )
         .limit(limit)
-        .remedy("take `stop = false` out, and put a wing nut on the stop bolt"),
+        .remedy("take `stop = false` out, so that a bolt in a slot ends its travel; and fit a catch that holds it out"),
     }
 }
 
