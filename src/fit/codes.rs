@@ -17,6 +17,9 @@ pub const ALL: &[Code] = &[
     BOLT_OUT_OF_REACH,
     NO_WAY_TO_ASSEMBLE,
     NO_DRIVER_WAY,
+    TABLE_NOT_STOPPED,
+    NOT_HELD_OPEN,
+    HARD_CONTACT,
 ];
 
 /// See its text.
@@ -55,3 +58,12 @@ pub const NO_WAY_TO_ASSEMBLE: Code =
 /// See its text.
 pub const NO_DRIVER_WAY: Code =
     Code::new("no-driver-way", "A screw cannot be driven, because a part stands behind its head when it goes in.");
+/// See its text.
+pub const TABLE_NOT_STOPPED: Code =
+    Code::new("table-not-stopped", "Nothing ends a table's travel, so that it can be pulled off its strips.");
+/// See its text.
+pub const NOT_HELD_OPEN: Code =
+    Code::new("not-held-open", "Nothing holds a table out once it is pulled out, so that it slides back on a slope.");
+/// See its text.
+pub const HARD_CONTACT: Code =
+    Code::new("hard-contact", "A table lies wood on wood with play over it, so that it rattles unless it is padded.");

@@ -19,6 +19,7 @@ mod passage;
 mod screws;
 mod solid;
 mod split;
+mod tables;
 mod vehicle;
 
 pub use assembly::{assemble, AssemblyStep};
@@ -38,6 +39,7 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     gaps.extend(bay::gaps(design, model, &mut findings));
     gaps.extend(motion::check(design, model, &mut findings));
     gaps.extend(loading::check(design, model, &mut findings));
+    tables::check(design, model, &mut findings);
     findings.extend(assemble(model).findings);
     let ledger = Ledger::judge(&gaps);
     findings.extend(ledger.findings(&gaps));

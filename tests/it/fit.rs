@@ -1,10 +1,12 @@
 //! The fit checks: planted faults, motion, loading, assembly, readings, other boards.
 
 mod assembly;
+mod handed;
 mod loading;
 mod motion;
 mod planted;
 mod readings;
+mod sweeps;
 mod terminal;
 
 use baywright::run::{derive, Derived};
