@@ -146,7 +146,8 @@ fn every_code_has_a_failing_and_a_passing_case() {
         (codes::DOOR_ANGLE, stop, with("angle = 100", "angle = 400"), "400"),
     ];
     assert!(findings(SHORT).is_empty());
-    for code in codes::ALL {
+    // A coupon that cannot be made shows only when a pack is made: `cli` has that case.
+    for code in codes::ALL.iter().filter(|code| **code != codes::COUPON_NOT_MADE) {
         assert!(cases.iter().any(|(covered, ..)| covered == code), "{} has no case", code.id);
     }
     for (code, severity, text, at) in &cases {
