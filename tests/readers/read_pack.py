@@ -19,7 +19,17 @@ from report import Report
 
 
 def main(pack: Path) -> int:
+    """A pack, and the coupons in it, each a small pack of its own."""
     report = Report()
+    coupons = sorted(p.parent for p in pack.glob("coupon/*/job.json"))
+    one_pack(report, pack, coupons)
+    for coupon in coupons:
+        one_pack(report, coupon, [])
+    return report.finish()
+
+
+def one_pack(report: Report, pack: Path, apart: list) -> None:
+    """Reads one pack; the folders `apart` are looked at by themselves."""
     text = (pack / "job.json").read_text(encoding="utf-8")
 
     def refuse(word):
@@ -45,9 +55,9 @@ def main(pack: Path) -> int:
         seen.add(name)
         if report.check(name, "is there", (pack / name).is_file()):
             report.guard(name, gcode_files.read, report, pack / name, name, job, program)
-    files = {p.relative_to(pack).as_posix() for p in pack.rglob("*") if p.is_file()}
+    own = (p for p in pack.rglob("*") if p.is_file() and not any(p.is_relative_to(folder) for folder in apart))
+    files = {p.relative_to(pack).as_posix() for p in own}
     report.check("pack", "no file that job.json does not name", files <= seen, ", ".join(sorted(files - seen)))
-    return report.finish()
 
 
 def holes(report: Report, part: dict, lines: list) -> None:
