@@ -78,8 +78,11 @@ class Walk:
         self.see(target)
 
     def see(self, point):
+        # At clearance height the tool may pass beyond the sheet: the park position belongs to the machine.
+        height = point["Z"]
+        clear = height is not None and height + self.zero() >= self.program["clearance_mm"] - 0.01
         for letter, value in point.items():
-            if value is not None:
+            if value is not None and (letter == "Z" or not clear):
                 self.low[letter] = min(self.low[letter], value)
                 self.high[letter] = max(self.high[letter], value)
 
