@@ -17,7 +17,9 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 2] {
     let job = &pack.job;
     let drawings = job.parts.iter().flat_map(|p| &p.files).chain(job.sheets.iter().flat_map(|s| &s.files));
     let mut named: BTreeSet<&str> = BTreeSet::new();
-    for name in drawings.chain(job.programs.iter().map(|p| &p.file)) {
+    // A file with several programs is named by each; that their sections differ is seen when it is read.
+    let programs = job.programs.iter().filter(|p| p.section == 1).map(|p| &p.file);
+    for name in drawings.chain(programs) {
         missing.count(1);
         if !named.insert(name) {
             missing.fault(|code| Finding::stop(code, format!("The job names {} twice", file_name(name))));

@@ -24,6 +24,9 @@ pub(super) struct Job {
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Machine {
     pub(super) process: String,
+    /// How far it moves along x, y and z, if the pack says so.
+    #[serde(default)]
+    pub(super) travel_mm: Option<[f64; 3]>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -145,6 +148,9 @@ impl Placement {
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Program {
     pub(super) file: String,
+    /// Which of the file's programs it is, from 1.
+    #[serde(default = "first")]
+    pub(super) section: usize,
     pub(super) board: String,
     pub(super) sheet: u32,
     pub(super) side: ProgramSide,
@@ -154,6 +160,10 @@ pub(super) struct Program {
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+}
+
+fn first() -> usize {
+    1
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -1,12 +1,12 @@
 //! Fills the document from the job: sheets, programs, hardware, totals.
 
 use super::build::{mm, number};
-use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Sheet, Totals};
+use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Restart, Sheet, Time, Totals};
 use crate::fit::load;
 use crate::shop::{Process, ZZero};
 use crate::toolpath::{SheetSide, Work};
 use crate::units::Mm;
-use crate::write::{hardware as hardware_list, Job, Names};
+use crate::write::{gcode, hardware as hardware_list, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
     let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
@@ -46,7 +46,7 @@ fn tabs(job: &Job, sheet: usize, placement: usize) -> usize {
     blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
 }
 
-pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> {
+pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<gcode::Restart>]) -> Vec<Program<'a>> {
     let (z_zero, floor) = match &job.design.process.machine.process {
         Process::Router(router) => match router.z_zero {
             ZZero::Spoilboard => ("spoilboard", Some(mm(router.floor))),
@@ -54,8 +54,9 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> 
         },
         Process::Laser(_) => ("sheet-top", None),
     };
-    let program = |(program, file): (&'a crate::toolpath::Program, &'a String)| Program {
-        file,
+    let program = |(nth, program): (usize, &'a crate::toolpath::Program)| Program {
+        file: &names.programs[nth],
+        section: names.sections[nth],
         board: &job.design.boards[program.board.0].name,
         sheet: job.layout.sheets[program.sheet].number,
         side: match program.side {
@@ -70,8 +71,14 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> 
         floor_mm: floor,
         thickness_mm: mm(program.thickness),
         run_s: number(program.run_s, 1),
+        times: program.times.iter().map(|(work, s)| Time { work: work.words(), s: number(*s, 1) }).collect(),
+        restarts: restarts.get(nth).into_iter().flatten().map(restart).collect(),
     };
-    job.programs.iter().zip(&names.programs).map(program).collect()
+    job.programs.iter().enumerate().map(program).collect()
+}
+
+fn restart(restart: &gcode::Restart) -> Restart<'_> {
+    Restart { number: restart.number, line: restart.line, label: &restart.label }
 }
 
 pub(super) fn hardware(job: &Job) -> Vec<Hardware> {

@@ -56,6 +56,7 @@ pub(super) struct Machine<'a> {
     pub(super) id: &'a str,
     pub(super) name: &'a str,
     pub(super) process: &'static str,
+    pub(super) travel_mm: [Number; 3],
     pub(super) kerf_mm: Option<Number>,
 }
 
@@ -173,6 +174,7 @@ pub(super) struct Offcut {
 #[derive(Debug, Serialize)]
 pub(super) struct Program<'a> {
     pub(super) file: &'a str,
+    pub(super) section: u32,
     pub(super) board: &'a str,
     pub(super) sheet: u32,
     pub(super) side: &'static str,
@@ -184,6 +186,21 @@ pub(super) struct Program<'a> {
     pub(super) floor_mm: Option<Number>,
     pub(super) thickness_mm: Number,
     pub(super) run_s: Number,
+    pub(super) times: Vec<Time>,
+    pub(super) restarts: Vec<Restart<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Time {
+    pub(super) work: &'static str,
+    pub(super) s: Number,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Restart<'a> {
+    pub(super) number: u32,
+    pub(super) line: usize,
+    pub(super) label: &'a str,
 }
 
 #[derive(Debug, Serialize)]

@@ -256,7 +256,8 @@ fn judged(job: &Value, files: &Files) -> Seen {
             };
             let bytes = files[program["file"].as_str().expect("a name")].as_ref().expect("a file");
             let text = std::str::from_utf8(bytes).expect("text");
-            strokes.extend(read(text, number(&program["cutter"]["diameter_mm"]) / 2.0, lift));
+            let section = program["section"].as_u64().expect("a section") as usize;
+            strokes.extend(read(text, section, number(&program["cutter"]["diameter_mm"]) / 2.0, lift));
         }
         for placed in rows(&sheet["placements"]) {
             let part = rows(&job["parts"]).iter().find(|p| p["id"] == placed["part"]).expect("the part");
