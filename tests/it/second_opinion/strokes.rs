@@ -9,11 +9,21 @@ pub(super) struct Stroke {
     pub(super) from: [f64; 3],
     pub(super) to: [f64; 3],
     pub(super) radius: f64,
+    /// Whether it is cut from the face that lies down as nested.
+    pub(super) below: bool,
 }
 
 impl Stroke {
+    /// Where a stroke of a sheet that was turned over about its long axis is on the sheet as nested; heights stay those of its set-up.
+    pub(super) fn turned_over(mut self, width: f64) -> Self {
+        for end in [&mut self.from, &mut self.to] {
+            end[1] = width - end[1];
+        }
+        Self { below: true, ..self }
+    }
+
     /// The part of the stroke at or below a height.
-    pub(super) fn below(self, height: f64) -> Option<Self> {
+    pub(super) fn at_or_under(self, height: f64) -> Option<Self> {
         let (a, b) = (self.from, self.to);
         if a[2] > height && b[2] > height {
             return None;
@@ -89,12 +99,12 @@ pub(super) fn read(text: &str, section: usize, radius: f64, lift: f64) -> Vec<St
             // G98: the cycle goes down and comes back to the height it began at.
             let bottom = to;
             to[2] = from[2];
-            strokes.push(Stroke { from: to, to: bottom, radius });
+            strokes.push(Stroke { from: to, to: bottom, radius, below: false });
         } else if mode >= 2.0 {
             let [i, j] = ['I', 'J'].map(|c| word(&words, c).unwrap_or(0.0) * unit);
             arc(from, to, [from[0] + i, from[1] + j], mode == 2.0, radius, &mut strokes);
         } else if from.iter().all(|v| v.is_finite()) {
-            strokes.push(Stroke { from, to, radius });
+            strokes.push(Stroke { from, to, radius, below: false });
         }
         at = to;
     }
@@ -118,7 +128,7 @@ fn arc(from: [f64; 3], to: [f64; 3], centre: [f64; 2], turns_right: bool, radius
         let turned = angle(from) + if turns_right { -sweep } else { sweep } * share;
         let (x, y) = (centre[0] + size * turned.cos(), centre[1] + size * turned.sin());
         let next = if k == steps { to } else { [x, y, from[2] + (to[2] - from[2]) * share] };
-        strokes.push(Stroke { from: last, to: next, radius });
+        strokes.push(Stroke { from: last, to: next, radius, below: false });
         last = next;
     }
 }
@@ -132,7 +142,8 @@ fn a_program_reads_as_the_strokes_it_says() {
     assert!(strokes.iter().all(|s| s.to[1] > -1e-6), "{strokes:?}");
     let last = strokes.last().expect("a stroke");
     assert_eq!((last.from[2], last.to[2]), (38.1_f64.min(last.from[2]), 0.0));
-    let half = Stroke { from: [0.0, 0.0, 4.0], to: [8.0, 0.0, 0.0], radius: 3.0 }.below(1.0).expect("a part of it");
+    let slope = Stroke { from: [0.0, 0.0, 4.0], to: [8.0, 0.0, 0.0], radius: 3.0, below: false };
+    let half = slope.at_or_under(1.0).expect("a part of it");
     assert_eq!((half.from, half.to), ([6.0, 0.0, 1.0], [8.0, 0.0, 0.0]));
     let two = "G21 G90\nG0 Z9.0\nM3\nG0 X1.0 Y1.0\nG1 Z-1.0\nG0 Z9.0\nM5\nM0\nG0 Z9.0\nM3\nG0 X2.0 Y1.0\nG1 Z-2.0\nM5\n";
     let low = |section| read(two, section, 3.0, 0.0).iter().map(|s| s.to[2]).fold(f64::INFINITY, f64::min);
