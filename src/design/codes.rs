@@ -59,6 +59,12 @@ pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned fur
 pub const COUPON_NOT_MADE: Code =
     Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");
 
+/// A sheet larger than a laser's bed.
+pub const SHEET_TO_BED: Code = Code::new(
+    "sheet-cut-to-bed",
+    "A board's sheets are larger than the laser's bed and are cut down to it before they go in.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PROFILE_UNKNOWN,
@@ -83,4 +89,5 @@ pub const ALL: &[Code] = &[
     READINGS_DISAGREE,
     DOOR_ANGLE,
     COUPON_NOT_MADE,
+    SHEET_TO_BED,
 ];

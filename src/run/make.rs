@@ -12,7 +12,7 @@ use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
 use crate::nest::{self, Layout, Options};
 use crate::parts::Model;
-use crate::toolpath::{self, Program};
+use crate::toolpath::{self, BeamSheet, Program};
 use crate::units::decimal;
 use crate::write::{self, Files, Job, Names};
 use serde_json::json;
@@ -64,11 +64,11 @@ fn write_all(
     findings: &mut Vec<Finding>,
     texts: &Texts,
 ) -> Files {
-    let Cut { parts, layout, programs } = cut;
-    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let Cut { parts, layout, programs, beams } = cut;
+    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     // The coupons come first: what they lack is told in the pack.
     let coupons = coupon::make(design, layout, &names, texts, findings);
-    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     files.extend(coupons);
     files
 }
@@ -78,6 +78,7 @@ struct Cut {
     parts: FlatParts,
     layout: Layout,
     programs: Vec<Program>,
+    beams: Vec<BeamSheet>,
 }
 
 /// Flat parts, layout and programs, as far as the findings allow.
@@ -98,7 +99,8 @@ fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec
     bar.done();
     let layout = layout?;
     let programs = toolpath::plan(design, &parts, &layout).into(findings)?;
-    Some(Cut { parts, layout, programs })
+    let beams = toolpath::beams(design, &parts, &layout).into(findings)?;
+    Some(Cut { parts, layout, programs, beams })
 }
 
 /// Says why there is no pack; exit code 1.

@@ -119,6 +119,18 @@ pub const ONE_FILE_EACH: Code = Code::new(
     "The machine's profile has cutters changed inside a file, and the pack has one file per cutter all the same.",
 );
 
+/// A cut that is not wider than the beam.
+pub const KERF_WIDE: Code = Code::new(
+    "kerf-wider-than-cut",
+    "An opening or notch is not wider than the beam's kerf, so that it comes out wider than drawn or not at all.",
+);
+
+/// Parts closer than the kerf.
+pub const COMMON_LINE: Code = Code::new(
+    "common-cut-line",
+    "Parts lie nearer to each other than the beam's kerf, so that each loses material to its neighbour's cut.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     NO_CUTTER,
@@ -148,4 +160,6 @@ pub const ALL: &[Code] = &[
     NO_SCREWS,
     NO_EDGE_PASS,
     ONE_FILE_EACH,
+    KERF_WIDE,
+    COMMON_LINE,
 ];

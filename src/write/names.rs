@@ -22,6 +22,8 @@ pub struct Names {
     /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. One file per cutter, also for a machine that could change
     /// cutters inside a file: so each file is proved, and can be run again, with the one cutter it is for.
     pub programs: Vec<String>,
+    /// Of each sheet of a laser's lines, without ending: `laser/carcass-01`.
+    pub beams: Vec<String>,
 }
 
 impl Names {
@@ -46,7 +48,12 @@ impl Names {
             format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
         });
         let programs = programs.collect();
-        Self { boards, parts, sheets, programs }
+        let beams = job.beams.iter().map(|b| {
+            let sheet = sheets[b.sheet].trim_start_matches("sheets/");
+            unique(&mut used, "laser/", sheet)
+        });
+        let beams = beams.collect();
+        Self { boards, parts, sheets, programs, beams }
     }
 }
 

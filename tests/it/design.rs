@@ -143,6 +143,7 @@ fn every_code_has_a_failing_and_a_passing_case() {
         ),
         (codes::NO_BAY, note, bay_less(), ""),
         (codes::READINGS_DISAGREE, stop, with("1758.3, 1758.4", "1758.3, 1778.4"), "[1758.3, 1778.4]"),
+        (codes::SHEET_TO_BED, note, format!("{SHORT}\n[shop]\nmachine = \"laser-bench\"\n"), ""),
         (codes::DOOR_ANGLE, stop, with("angle = 100", "angle = 400"), "400"),
     ];
     assert!(findings(SHORT).is_empty());
@@ -440,7 +441,7 @@ fn a_laser_needs_no_cutter_no_relief_and_a_web_of_one_thickness() {
     assert_eq!(design.process.relief, ReliefStyle::None);
     assert!((design.process.min_web.0 - 14.8).abs() < 1e-9);
     let named = format!("{SHORT}\n[shop]\nmachine = \"laser-bench\"\noutline_cutter = \"compression-6\"\n");
-    assert_eq!(findings(&named).iter().map(|f| f.code).collect::<Vec<_>>(), [codes::CUTTER_UNSUITABLE]);
+    assert_eq!(findings(&named).iter().map(|f| f.code).collect::<Vec<_>>(), [codes::CUTTER_UNSUITABLE, codes::SHEET_TO_BED]);
 }
 
 #[test]

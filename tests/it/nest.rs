@@ -51,7 +51,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         name: "laser".into(),
         units: Unit::Mm,
         travel: [Mm(3000.0), Mm(2000.0), Mm(100.0)],
-        process: Process::Laser(Laser { kerf: Mm(0.2), compensate: true }),
+        process: Process::Laser(Laser { kerf: Mm(0.2), compensate: true, lines: Box::default() }),
         rapid_mm_min: 10_000.0,
         feed_max_mm_min: 5_000.0,
         accel_mm_s2: 500.0,

@@ -46,6 +46,7 @@ pub(super) fn document<'a>(job: &Job<'a>, names: &'a Names, revision: &'a str) -
         parts: job.parts.parts.iter().zip(&names.parts).map(|(p, stem)| part(job, p, stem)).collect(),
         sheets: layout::sheets(job, names),
         programs: layout::programs(job, names),
+        laser: layout::laser(job, names),
         hardware: layout::hardware(job),
         findings: job.findings.iter().map(|f| finding(job, f)).collect(),
         ledger: job.ledger.lines.iter().map(ledger_line).collect(),
@@ -168,13 +169,14 @@ fn operation(operation: &Operation) -> &'static str {
         Operation::Drill { .. } => "drill",
         Operation::Countersink { .. } => "countersink",
         Operation::Mark => "mark",
+        Operation::Fold { .. } => "fold",
     }
 }
 
 fn depth(operation: &Operation) -> Option<Number> {
     match operation {
         Operation::ThroughOutside | Operation::ThroughInside | Operation::Countersink { .. } => None,
-        Operation::Pocket { depth } => Some(mm(*depth)),
+        Operation::Pocket { depth } | Operation::Fold { depth } => Some(mm(*depth)),
         Operation::Drill { depth, .. } => depth.map(mm),
         Operation::Mark => Some(mm(Mm::ZERO)),
     }
@@ -199,6 +201,8 @@ fn purpose(purpose: Purpose) -> &'static str {
         Purpose::Grip => "grip",
         Purpose::Stop => "stop",
         Purpose::Own => "own",
+        Purpose::Mark => "mark",
+        Purpose::Fold => "fold",
     }
 }
 

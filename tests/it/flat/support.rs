@@ -142,7 +142,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
 
 pub(super) fn laser() -> Design {
     let mut design = design(&[], &[]);
-    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false }));
+    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false, lines: Box::default() }));
     design
 }
 
