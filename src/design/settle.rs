@@ -18,7 +18,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
     let prices = bench.prices();
     let process = bench.process(&boards);
     if let Some(process) = &process {
-        bench.cut_to_bed(&mut boards, process);
+        super::process::cut_to_bed(&mut boards, process, &mut bench.findings);
     }
     bench.names();
     let order = bench.order();
@@ -49,6 +49,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
         pins,
         overrides,
         assumptions,
+        mock_up: None,
     });
     Checked { value: design, findings }
 }

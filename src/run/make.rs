@@ -21,19 +21,23 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project));
-    let mut derived = derive(&args.project, common.profiles.as_deref())?;
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, "pack"));
+    pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
+}
+
+/// Makes the pack of what was derived.
+pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &Screen) -> Result<Outcome, Trouble> {
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let cut = plan_cuts(args, design, model, &mut derived.findings, screen);
     override_stops(&mut derived.findings, &design.overrides);
     let (Some(cut), false) = (cut, derived.findings.iter().any(|f| f.severity == Severity::Stop)) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let files = write_all(design, model, ledger, &cut, &mut derived.findings, &derived.texts);
     let mut verdict = None;
-    let released = disk::release(&out, &files, |on_disk| {
+    let released = disk::release(out, &files, |on_disk| {
         let found = Proved::of(on_disk.clone());
         let (passed, more) = (found.passed(), found.files());
         verdict = Some(found);
@@ -41,7 +45,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     })?;
     if !released {
         derived.findings.extend(verdict.into_iter().flat_map(Proved::findings));
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     }
     if screen.json {
         return Screen::data(&json!({
@@ -52,7 +56,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, out))
 }
 
 /// All files of the pack but the proof, with a coupon for each board.
@@ -114,9 +118,9 @@ fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Tr
     Ok(Outcome::Stopped)
 }
 
-fn default_out(project: &Path) -> PathBuf {
+pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
     let stem = project.file_stem().map_or_else(|| "project".into(), |s| s.to_string_lossy().into_owned());
-    project.with_file_name(format!("{stem}-pack"))
+    project.with_file_name(format!("{stem}-{what}"))
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.

@@ -148,7 +148,16 @@ fn every_code_has_a_failing_and_a_passing_case() {
     ];
     assert!(findings(SHORT).is_empty());
     // A coupon that cannot be made shows only when a pack is made: `cli` has that case.
-    for code in codes::ALL.iter().filter(|code| **code != codes::COUPON_NOT_MADE) {
+    // What a mock-up can find is in `laser::mock_up`.
+    let elsewhere = [
+        codes::COUPON_NOT_MADE,
+        codes::SCALE_UNFIT,
+        codes::MOCK_UP_NEEDS_LASER,
+        codes::SLOT_SHARE_UNFIT,
+        codes::CARD_THICKER_THAN_CELL,
+        codes::JOINTS_NOT_TO_SCALE,
+    ];
+    for code in codes::ALL.iter().filter(|code| !elsewhere.contains(code)) {
         assert!(cases.iter().any(|(covered, ..)| covered == code), "{} has no case", code.id);
     }
     for (code, severity, text, at) in &cases {

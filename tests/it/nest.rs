@@ -68,7 +68,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             machine: Arc::new(machine),
             cutters: Vec::new(),
             outline_cutter: None,
-            joint_clearance: JointClearance { glued: zero(), finger: zero(), loose: zero() },
+            joint_clearance: JointClearance { glued: zero(), finger: zero(), loose: zero(), press: None },
             relief: ReliefStyle::None,
             relief_extra: Mm(0.0),
             min_web: Mm(3.0),
@@ -84,6 +84,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 

@@ -179,6 +179,6 @@ fn a_file_is_its_sheets_size() {
     let svg = String::from_utf8(made.files["laser/thin-01.svg"].clone()).unwrap();
     let value = |key: &str| svg.split(&format!("{key}=\"")).nth(1).unwrap().split('"').next().unwrap().to_owned();
     assert_eq!((value("width"), value("height"), value("viewBox")), ("900mm".into(), "600mm".into(), "0 0 900 600".into()));
-    let px = 900.0 / 25.4 * 96.0;
-    assert!((px - 3401.574_8_f64).abs() < 1e-3);
+    let mm: f64 = value("width").trim_end_matches("mm").parse().unwrap();
+    assert!((mm / 25.4 * 96.0 - 3401.575).abs() < 1e-3);
 }
