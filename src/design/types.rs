@@ -1,6 +1,6 @@
 //! The design's types. Outside sizes and places are in the bay frame: x right, y into the vehicle, z up.
 
-use super::{Prices, Vehicle};
+use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
 use crate::geom::{Contour, Point3};
@@ -41,6 +41,8 @@ pub struct Design {
     pub overrides: Vec<Override>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
+    /// What it is a mock-up with; `None` for the real thing.
+    pub mock_up: Option<MockUp>,
 }
 
 /// Index into [`Design::boards`].
@@ -188,6 +190,8 @@ pub struct JointClearance {
     pub finger: Dim,
     /// Grooves for a loose bottom.
     pub loose: Dim,
+    /// Width of a slot as a share of the thickness pressed into it; `None` for board that does not give.
+    pub press: Option<f64>,
 }
 
 /// How an inner corner lets a square mate seat.

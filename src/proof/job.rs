@@ -19,6 +19,59 @@ pub(super) struct Job {
     pub(super) parts: Vec<Part>,
     pub(super) sheets: Vec<Sheet>,
     pub(super) programs: Vec<Program>,
+    /// What a laser burns, when the job is for one.
+    #[serde(default)]
+    pub(super) laser: Option<Laser>,
+}
+
+/// A laser's files.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Laser {
+    pub(super) kerf_mm: f64,
+    pub(super) compensated: bool,
+    pub(super) lines: LaserLines,
+    pub(super) sheets: Vec<LaserSheet>,
+}
+
+/// The layers a laser's lines lie on.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct LaserLines {
+    mark: LineStyle,
+    fold: LineStyle,
+    opening: LineStyle,
+    outline: LineStyle,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+struct LineStyle {
+    layer: String,
+}
+
+impl LaserLines {
+    /// The layer of what is done.
+    pub(super) fn layer(&self, operation: Operation) -> &str {
+        let style = match operation {
+            Operation::Mark => &self.mark,
+            Operation::Fold => &self.fold,
+            Operation::ThroughOutside => &self.outline,
+            Operation::Pocket | Operation::Drill | Operation::Countersink | Operation::ThroughInside => &self.opening,
+        };
+        &style.layer
+    }
+
+    fn are_apart(&self) -> bool {
+        let names: BTreeSet<&str> =
+            [&self.mark, &self.fold, &self.opening, &self.outline].into_iter().map(|style| style.layer.as_str()).collect();
+        names.len() == 4
+    }
+}
+
+/// The files of one sheet.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct LaserSheet {
+    pub(super) board: String,
+    pub(super) sheet: u32,
+    pub(super) files: Vec<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -90,6 +143,7 @@ pub(super) enum Operation {
     Drill,
     Countersink,
     Mark,
+    Fold,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -226,6 +280,14 @@ fn check(job: &mut Job) -> Result<(), String> {
         let Thickness { min, mean, max } = board.thickness_mm;
         if !(min > 0.0 && min <= mean && mean <= max && max < limits::COORDINATE) {
             return Err(format!("board {} has thickness {min} to {max} mm", quoted(&board.name)));
+        }
+    }
+    if let Some(laser) = &job.laser {
+        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
+            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
+        }
+        if !laser.lines.are_apart() {
+            return Err("two kinds of a laser's lines share a layer".to_owned());
         }
     }
     let mut ids = BTreeSet::new();

@@ -12,7 +12,7 @@ use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
 use crate::nest::{self, Layout, Options};
 use crate::parts::Model;
-use crate::toolpath::{self, Program};
+use crate::toolpath::{self, BeamSheet, Program};
 use crate::units::decimal;
 use crate::write::{self, Files, Job, Names};
 use serde_json::json;
@@ -21,19 +21,23 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project));
-    let mut derived = derive(&args.project, common.profiles.as_deref())?;
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, "pack"));
+    pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
+}
+
+/// Makes the pack of what was derived.
+pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &Screen) -> Result<Outcome, Trouble> {
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let cut = plan_cuts(args, design, model, &mut derived.findings, screen);
     override_stops(&mut derived.findings, &design.overrides);
     let (Some(cut), false) = (cut, derived.findings.iter().any(|f| f.severity == Severity::Stop)) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let files = write_all(design, model, ledger, &cut, &mut derived.findings, &derived.texts);
     let mut verdict = None;
-    let released = disk::release(&out, &files, |on_disk| {
+    let released = disk::release(out, &files, |on_disk| {
         let found = Proved::of(on_disk.clone());
         let (passed, more) = (found.passed(), found.files());
         verdict = Some(found);
@@ -41,7 +45,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     })?;
     if !released {
         derived.findings.extend(verdict.into_iter().flat_map(Proved::findings));
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     }
     if screen.json {
         return Screen::data(&json!({
@@ -52,7 +56,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, out))
 }
 
 /// All files of the pack but the proof, with a coupon for each board.
@@ -64,11 +68,11 @@ fn write_all(
     findings: &mut Vec<Finding>,
     texts: &Texts,
 ) -> Files {
-    let Cut { parts, layout, programs } = cut;
-    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let Cut { parts, layout, programs, beams } = cut;
+    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     // The coupons come first: what they lack is told in the pack.
     let coupons = coupon::make(design, layout, &names, texts, findings);
-    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     files.extend(coupons);
     files
 }
@@ -78,6 +82,7 @@ struct Cut {
     parts: FlatParts,
     layout: Layout,
     programs: Vec<Program>,
+    beams: Vec<BeamSheet>,
 }
 
 /// Flat parts, layout and programs, as far as the findings allow.
@@ -98,7 +103,8 @@ fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec
     bar.done();
     let layout = layout?;
     let programs = toolpath::plan(design, &parts, &layout).into(findings)?;
-    Some(Cut { parts, layout, programs })
+    let beams = toolpath::beams(design, &parts, &layout).into(findings)?;
+    Some(Cut { parts, layout, programs, beams })
 }
 
 /// Says why there is no pack; exit code 1.
@@ -112,9 +118,9 @@ fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Tr
     Ok(Outcome::Stopped)
 }
 
-fn default_out(project: &Path) -> PathBuf {
+pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
     let stem = project.file_stem().map_or_else(|| "project".into(), |s| s.to_string_lossy().into_owned());
-    project.with_file_name(format!("{stem}-pack"))
+    project.with_file_name(format!("{stem}-{what}"))
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.

@@ -1,12 +1,14 @@
 //! Fills the document from the job: sheets, programs, hardware, totals.
 
 use super::build::{mm, number};
-use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Restart, Sheet, Time, Totals};
+use super::schema::{
+    Cutter, Hardware, Laser, LaserLines, LaserSheet, LineStyle, Offcut, Placement, Program, Restart, Sheet, Time, Totals,
+};
 use crate::fit::load;
-use crate::shop::{Process, ZZero};
+use crate::shop::{self, Process, ZZero};
 use crate::toolpath::{SheetSide, Work};
 use crate::units::Mm;
-use crate::write::{gcode, hardware as hardware_list, Job, Names};
+use crate::write::{beam, gcode, hardware as hardware_list, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
     let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
@@ -79,6 +81,33 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
 
 fn restart(restart: &gcode::Restart) -> Restart<'_> {
     Restart { number: restart.number, line: restart.line, label: &restart.label }
+}
+
+/// What a laser burns; `None` for a router.
+pub(super) fn laser<'a>(job: &Job<'a>, names: &Names) -> Option<Laser<'a>> {
+    let laser = beam::laser(job)?;
+    let style = |s: &'a shop::LineStyle| LineStyle { layer: &s.layer, colour: &s.colour, number: s.number };
+    let lines = &laser.lines;
+    let sheet = |(beam, stem): (&crate::toolpath::BeamSheet, &String)| {
+        let sheet = &job.layout.sheets[beam.sheet];
+        LaserSheet {
+            board: &job.design.boards[sheet.board.0].name,
+            sheet: sheet.number,
+            files: vec![format!("{stem}.dxf"), format!("{stem}.svg")],
+            run_s: number(beam.run_s, 1),
+        }
+    };
+    Some(Laser {
+        kerf_mm: mm(laser.kerf),
+        compensated: laser.compensate,
+        lines: LaserLines {
+            mark: style(&lines.mark),
+            fold: style(&lines.fold),
+            opening: style(&lines.opening),
+            outline: style(&lines.outline),
+        },
+        sheets: job.beams.iter().zip(&names.beams).map(sheet).collect(),
+    })
 }
 
 pub(super) fn hardware(job: &Job) -> Vec<Hardware> {

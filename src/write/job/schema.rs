@@ -43,6 +43,8 @@ pub(super) struct Document<'a> {
     pub(super) parts: Vec<Part<'a>>,
     pub(super) sheets: Vec<Sheet<'a>>,
     pub(super) programs: Vec<Program<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) laser: Option<Laser<'a>>,
     pub(super) hardware: Vec<Hardware>,
     pub(super) findings: Vec<Finding<'a>>,
     pub(super) ledger: Vec<LedgerLine<'a>>,
@@ -58,6 +60,37 @@ pub(super) struct Machine<'a> {
     pub(super) process: &'static str,
     pub(super) travel_mm: [Number; 3],
     pub(super) kerf_mm: Option<Number>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Laser<'a> {
+    pub(super) kerf_mm: Number,
+    pub(super) compensated: bool,
+    pub(super) lines: LaserLines<'a>,
+    pub(super) sheets: Vec<LaserSheet<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LaserLines<'a> {
+    pub(super) mark: LineStyle<'a>,
+    pub(super) fold: LineStyle<'a>,
+    pub(super) opening: LineStyle<'a>,
+    pub(super) outline: LineStyle<'a>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LineStyle<'a> {
+    pub(super) layer: &'a str,
+    pub(super) colour: &'a str,
+    pub(super) number: u8,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LaserSheet<'a> {
+    pub(super) board: &'a str,
+    pub(super) sheet: u32,
+    pub(super) files: Vec<String>,
+    pub(super) run_s: Number,
 }
 
 #[derive(Debug, Serialize)]
