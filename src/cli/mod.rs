@@ -206,7 +206,7 @@ impl From<MarkArg> for InchFraction {
 /// Arguments of `make`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExamples:\n  baywright make samples/survey-van.toml --out pack\n  baywright make samples/survey-van.toml --process saw --out saw-pack"
 )]
 pub struct MakeArgs {
     /// The project file (TOML).
@@ -214,6 +214,9 @@ pub struct MakeArgs {
     /// The folder to make; default: the project file's name with `-pack`, beside it.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
+    /// What cuts the panels: the machine of the project, or a saw by straight cuts from edge to edge (`[saw]` in the project).
+    #[arg(long, value_name = "KIND", default_value = "machine")]
+    pub process: ProcessArg,
     /// How hard to look for a better layout.
     #[arg(long, value_name = "LEVEL", default_value = "quick")]
     pub effort: EffortArg,
@@ -223,6 +226,15 @@ pub struct MakeArgs {
     /// Threads for the layout; 0 for all processors. The result never depends on it.
     #[arg(long, default_value_t = 0)]
     pub threads: usize,
+}
+
+/// What cuts the panels, as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ProcessArg {
+    /// The project's machine.
+    Machine,
+    /// A panel or table saw.
+    Saw,
 }
 
 /// Effort as an argument.

@@ -71,6 +71,15 @@ pub const HOLD: Code =
 pub const ORDER: Code = Code::new("proof-order-wrong", "A part is cut again after its outline was cut through.");
 /// A mate does not seat.
 pub const SEAT: Code = Code::new("proof-mate-does-not-seat", "The square mate does not fit into what the cutter opened.");
+/// The cuts of a saw.
+pub const SAW_CUTS: Code =
+    Code::new("proof-saw-cuts", "The cuts of a sheet, made one after the other, do not give the pieces they state.");
+/// The pieces of a saw.
+pub const SAW_PIECES: Code =
+    Code::new("proof-saw-pieces", "A part's blank does not come off the saw once, in its size, along its grain.");
+/// The pages of a saw.
+pub const SAW_TOLD: Code =
+    Code::new("proof-saw-told", "The page or the picture of a sheet's cuts says something else than their table.");
 /// What was not simulated.
 pub const NOT_SIMULATED: Code =
     Code::new("proof-not-simulated", "Something in the pack is not covered by the simulated cut.");
@@ -100,5 +109,8 @@ pub const ALL: &[Code] = &[
     HOLD,
     ORDER,
     SEAT,
+    SAW_CUTS,
+    SAW_PIECES,
+    SAW_TOLD,
     NOT_SIMULATED,
 ];

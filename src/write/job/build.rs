@@ -46,6 +46,7 @@ pub(super) fn document<'a>(job: &Job<'a>, names: &'a Names, revision: &'a str) -
         parts: job.parts.parts.iter().zip(&names.parts).map(|(p, stem)| part(job, p, stem)).collect(),
         sheets: layout::sheets(job, names),
         programs: layout::programs(job, names),
+        saw: None,
         hardware: layout::hardware(job),
         findings: job.findings.iter().map(|f| finding(job, f)).collect(),
         ledger: job.ledger.lines.iter().map(ledger_line).collect(),

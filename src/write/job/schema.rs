@@ -43,6 +43,8 @@ pub(super) struct Document<'a> {
     pub(super) parts: Vec<Part<'a>>,
     pub(super) sheets: Vec<Sheet<'a>>,
     pub(super) programs: Vec<Program<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) saw: Option<Saw<'a>>,
     pub(super) hardware: Vec<Hardware>,
     pub(super) findings: Vec<Finding<'a>>,
     pub(super) ledger: Vec<LedgerLine<'a>>,
@@ -184,6 +186,25 @@ pub(super) struct Program<'a> {
     pub(super) floor_mm: Option<Number>,
     pub(super) thickness_mm: Number,
     pub(super) run_s: Number,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Saw<'a> {
+    pub(super) kerf_mm: Number,
+    pub(super) trim_mm: Number,
+    pub(super) turns: u32,
+    pub(super) sheets: Vec<SawSheet<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct SawSheet<'a> {
+    pub(super) board: &'a str,
+    pub(super) number: u32,
+    pub(super) cuts: usize,
+    pub(super) stages: u32,
+    pub(super) fence_settings: usize,
+    pub(super) rip_widths: usize,
+    pub(super) files: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
