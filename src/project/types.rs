@@ -1,6 +1,8 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
-use super::{Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, ShopChoice, Stow, Vehicle};
+use super::{
+    Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, SawText, ShopChoice, Stow, Vehicle,
+};
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
 
@@ -48,6 +50,8 @@ pub struct Project {
     pub boards: Vec<BoardText>,
     /// `[shop]`.
     pub shop: ShopChoice,
+    /// `[saw]`.
+    pub saw: SawText,
     /// `[joints]`.
     pub joints: Joints,
     /// `[[carcass]]`.

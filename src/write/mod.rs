@@ -20,6 +20,7 @@ mod map;
 mod names;
 mod number;
 mod revision;
+pub mod saw;
 pub mod svg;
 
 pub use names::Names;

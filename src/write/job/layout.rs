@@ -2,13 +2,15 @@
 
 use super::build::{mm, number};
 use super::schema::{
-    Cutter, Hardware, Laser, LaserLines, LaserSheet, LineStyle, Offcut, Placement, Program, Restart, Sheet, Time, Totals,
+    Cutter, Document, Hardware, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program, Restart, Saw,
+    SawSheet, Sheet, Time, Totals,
 };
 use crate::fit::load;
+use crate::nest::SawPlan;
 use crate::shop::{self, Process, ZZero};
 use crate::toolpath::{SheetSide, Work};
 use crate::units::Mm;
-use crate::write::{beam, gcode, hardware as hardware_list, Job, Names};
+use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
     let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
@@ -40,6 +42,25 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
         used_ratio: number(sheet.used_ratio, 4),
     };
     job.layout.sheets.iter().zip(&names.sheets).enumerate().map(sheet).collect()
+}
+
+/// What is different where the panels are cut on a saw.
+pub(super) fn on_a_saw<'a>(document: &mut Document<'a>, job: &Job<'a>, plan: &SawPlan, names: &Names) {
+    document.machine = Machine { id: "saw", name: "saw", process: "saw", travel_mm: None, kerf_mm: Some(mm(plan.kerf)) };
+    for sheet in &mut document.sheets {
+        sheet.files.clear();
+    }
+    let sheets = plan.sheets.iter().zip(saw::stems(names)).map(|(s, stem)| SawSheet {
+        board: &job.design.boards[s.sheet.board.0].name,
+        number: s.sheet.number,
+        cuts: s.cuts.len(),
+        stages: s.stages(),
+        fence_settings: s.fence_settings(),
+        rip_widths: s.rip_widths(),
+        files: ["csv", "txt", "svg"].map(|ending| format!("{stem}.{ending}")).to_vec(),
+    });
+    let sheets = sheets.collect();
+    document.saw = Some(Saw { kerf_mm: mm(plan.kerf), trim_mm: mm(plan.trim), turns: plan.turns, sheets });
 }
 
 /// How many tabs hold a placement of a sheet.
