@@ -59,6 +59,13 @@ pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned fur
 pub const COUPON_NOT_MADE: Code =
     Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");
 
+/// A tracing that does not agree with a tape.
+pub const OUTLINE_CHECK: Code =
+    Code::new("outline-check", "A traced outline and a length measured on the same thing do not agree.");
+/// A tracing that nothing was measured on.
+pub const OUTLINE_NOT_CHECKED: Code =
+    Code::new("outline-not-checked", "A traced outline has no measured length beside it, so its scale is taken on trust.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PROFILE_UNKNOWN,
@@ -83,4 +90,6 @@ pub const ALL: &[Code] = &[
     READINGS_DISAGREE,
     DOOR_ANGLE,
     COUPON_NOT_MADE,
+    OUTLINE_CHECK,
+    OUTLINE_NOT_CHECKED,
 ];

@@ -21,6 +21,7 @@ mod panel;
 mod plausible;
 mod process;
 mod settle;
+mod trace;
 mod types;
 mod vehicle;
 

@@ -3,7 +3,7 @@
 use super::{Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3};
+use crate::geom::{Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -126,7 +126,7 @@ pub struct OpenDoor {
     pub span: Option<Span>,
 }
 
-/// A box that must stay free.
+/// A solid that must stay free.
 #[derive(Clone, Debug)]
 pub struct KeepOut {
     /// Its name.
@@ -135,6 +135,8 @@ pub struct KeepOut {
     pub from: [Dim; 3],
     /// Width, depth, height.
     pub size: [Dim; 3],
+    /// Its traced shape; `None` when it fills the whole of `from` and `size`.
+    pub shape: Option<Prism>,
     /// Where it is declared.
     pub span: Option<Span>,
 }

@@ -18,6 +18,8 @@ const TO_VEHICLE: Mm = Mm(10.0);
 /// Air between two solids that slide on each other; nearer than this they guide each other.
 const GUIDED: f64 = 0.3;
 
+/// Boxes that stand for a traced keep-out, at most.
+const TRACED_BOXES: usize = 200;
 /// What stays further than this, in mm, is in nobody's way.
 const NEAR: f64 = 100.0;
 
@@ -64,9 +66,9 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
         .iter()
         .enumerate()
         .filter(|(i, _)| !moving.contains(&PanelId(*i)))
-        .flat_map(|(i, p)| solids[i].iter().map(move |b| Still { name: p.name.clone(), id: p.id.clone(), solid: *b }))
+        .map(|(i, p)| Still { name: p.name.clone(), id: p.id.clone(), solids: solids[i].clone() })
         .collect();
-    let car = design.bay.as_ref().map(vehicle::stills).unwrap_or_default();
+    let car = design.bay.as_ref().map(|bay| vehicle::stills(bay, TRACED_BOXES)).unwrap_or_default();
     let (mut ways, mut gaps, mut findings) = (Vec::new(), Vec::new(), Vec::new());
     for (i, mover) in movers.iter().enumerate() {
         let mut tight = Tight::default();
@@ -126,10 +128,11 @@ fn word(near: &Nearest, mover: &Mover) -> &'static str {
 fn stand_in_way(mover: &Mover, fixed: &[Still], tight: &mut Tight, findings: &mut Vec<Finding>) {
     let Some(space) = mover.reach else { return };
     let mut told: BTreeSet<(&str, &str)> = BTreeSet::new();
-    for still in fixed.iter().filter(|s| super::solid::air(&space, &s.solid) < NEAR) {
+    let close = fixed.iter().flat_map(|s| s.solids.iter().map(move |b| (s, b)));
+    for (still, stands) in close.filter(|(_, b)| super::solid::air(&space, b) < NEAR) {
         for part in &mover.parts {
             for solid in &part.solids {
-                let Some(near) = nearest(solid, &still.solid, mover.axis, mover.way) else { continue };
+                let Some(near) = nearest(solid, stands, mover.axis, mover.way) else { continue };
                 if near.air >= -TOUCH {
                     if near.air > GUIDED {
                         tight.take(&still.name, near);
@@ -165,7 +168,8 @@ fn to_vehicle(mover: &Mover, model: &Model, car: &[Still], tight: &mut Tight, fi
             .parts
             .iter()
             .flat_map(|p| p.solids.iter().map(move |s| (p, s)))
-            .filter_map(|(p, s)| Some((p, s, nearest(s, &still.solid, mover.axis, mover.way)?)))
+            .flat_map(|(p, s)| still.solids.iter().map(move |b| (p, s, b)))
+            .filter_map(|(p, s, b)| Some((p, s, nearest(s, b, mover.axis, mover.way)?)))
             .min_by(|a, b| a.2.air.total_cmp(&b.2.air));
         let Some((part, solid, near)) = worst else { continue };
         tight.take(&still.name, near);
@@ -173,7 +177,8 @@ fn to_vehicle(mover: &Mover, model: &Model, car: &[Still], tight: &mut Tight, fi
             findings.push(blocked(mover, &part.name, &still.name, &near).part(&part.id).part(&still.id));
             continue;
         }
-        if near.air >= super::solid::air(solid, &still.solid) - TOUCH {
+        let at_rest = still.solids.iter().map(|b| super::solid::air(solid, b)).fold(f64::INFINITY, f64::min);
+        if near.air >= at_rest - TOUCH {
             continue;
         }
         let (axis, up) = near.side;

@@ -17,15 +17,16 @@ const FAR: f64 = f64::INFINITY;
 pub(super) struct Still {
     pub(super) name: String,
     pub(super) id: String,
-    pub(super) solid: Box3,
+    pub(super) solids: Vec<Box3>,
 }
 
-/// Walls, roof and keep-outs of a bay; walls end at the load opening.
-pub(super) fn stills(bay: &Bay) -> Vec<Still> {
+/// Walls, roof and keep-outs of a bay; walls end at the load opening. A traced keep-out is covered by `boxes` boxes at most: never
+/// smaller than it is.
+pub(super) fn stills(bay: &Bay, boxes: usize) -> Vec<Still> {
     let still = |name: &str, min: [f64; 3], max: [f64; 3]| Still {
         name: name.to_owned(),
         id: name.to_owned(),
-        solid: Box3 { min: Point3::new(min[0], min[1], min[2]), max: Point3::new(max[0], max[1], max[2]) },
+        solids: vec![Box3 { min: Point3::new(min[0], min[1], min[2]), max: Point3::new(max[0], max[1], max[2]) }],
     };
     let mut list = vec![still("the bay's left wall", [-FAR, 0.0, 0.0], [0.0, FAR, FAR])];
     if let Some(width) = &bay.width {
@@ -38,6 +39,10 @@ pub(super) fn stills(bay: &Bay) -> Vec<Still> {
         list.push(still("the roof", [-FAR, 0.0, height.nominal().0], [FAR, FAR, FAR]));
     }
     for keep_out in &bay.keep_outs {
+        if let Some(shape) = &keep_out.shape {
+            list.push(Still { name: keep_out.name.clone(), id: keep_out.name.clone(), solids: shape.cover(boxes) });
+            continue;
+        }
         let from = keep_out.from.each_ref().map(|d| d.nominal().0);
         let to = [0, 1, 2].map(|i| from[i] + keep_out.size[i].nominal().0);
         list.push(still(&keep_out.name, from, to));

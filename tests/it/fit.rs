@@ -8,6 +8,7 @@ mod planted;
 mod readings;
 mod sweeps;
 mod terminal;
+mod traced;
 
 use baywright::run::{derive, Derived};
 use std::fs;
