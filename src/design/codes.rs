@@ -53,8 +53,8 @@ pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every c
 /// Readings of one level that contradict each other.
 pub const READINGS_DISAGREE: Code =
     Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
-/// An open door turned too far.
-pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned further than a door can turn.");
+/// An open door or lid turned too far.
+pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door or lid is turned further than it can turn.");
 /// A board without a coupon.
 pub const COUPON_NOT_MADE: Code =
     Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");

@@ -285,8 +285,21 @@ pub struct Top {
     pub overhang: Sides,
     /// Screwed without glue, to come off again.
     pub removable: bool,
+    /// Hinged instead of joined.
+    pub lid: Option<Lid>,
     /// What it is to carry, spread over it, in kg; `None` when not said.
     pub load_kg: Option<f64>,
+}
+
+/// How a top that is a lid opens.
+#[derive(Clone, Copy, Debug)]
+pub struct Lid {
+    /// The edge it turns about, on that edge's lower arris.
+    pub hinge: Edge,
+    /// How far it opens from shut, in radians.
+    pub angle: f64,
+    /// Where it is declared.
+    pub span: Option<Span>,
 }
 
 /// One length for each side.

@@ -1,4 +1,4 @@
-//! Every drawer and table on its way: against what stands, the vehicle, and each other, shut, open and between.
+//! Every drawer, table and lid on its way: against what stands, the vehicle, and each other, shut, open and between.
 
 use super::codes;
 use super::mover::{movers, Mover};
@@ -28,8 +28,10 @@ const NEAR: f64 = 100.0;
 pub struct Way {
     /// What moves.
     pub name: String,
-    /// How far.
+    /// How far; of a lid, its far edge along its arc.
     pub travel: Mm,
+    /// Of a lid: how far it turns, and at what angle it is tightest, in radians from shut.
+    pub turned: Option<[f64; 2]>,
     /// What it passes nearest, beside what it slides on.
     pub nearest: Option<String>,
     /// Air left there; negative by what is missing when the way is blocked.
@@ -86,6 +88,7 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
         ways.push(Way {
             name: mover.name.clone(),
             travel: Mm(mover.way),
+            turned: None,
             nearest: name,
             air: Mm(near.map_or(f64::INFINITY, |n| n.air)),
             at: Mm(near.map_or(0.0, |n| n.travel)),
@@ -93,6 +96,15 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
             needs,
         });
     }
+    let lids = super::lids::judge(model, &solids, &movers, &fixed, &car);
+    for (name, need) in lids.needs {
+        for way in ways.iter_mut().filter(|w| w.name == name) {
+            way.needs.push(need.clone());
+        }
+    }
+    ways.extend(lids.ways);
+    gaps.extend(lids.gaps);
+    findings.extend(lids.findings);
     (ways, gaps, findings)
 }
 

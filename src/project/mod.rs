@@ -26,7 +26,7 @@ mod vehicle;
 
 pub use additions::{Lip, LipEdge, Play, PullOut};
 pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square, View};
-pub use carcass::{Back, Carcass, Cell, Column, Joint, Size, Top};
+pub use carcass::{Back, Carcass, Cell, Column, Joint, Lid, Size, Top};
 pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
 pub use drawing::import;
 pub use notes::{Override, Pin, Stow};

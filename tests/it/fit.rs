@@ -2,6 +2,7 @@
 
 mod assembly;
 mod handed;
+mod lids;
 mod loading;
 mod motion;
 mod planted;
