@@ -20,6 +20,7 @@ mod hold;
 mod holes;
 mod laid;
 mod moves;
+mod narrow;
 mod passes;
 mod path;
 mod plan;
