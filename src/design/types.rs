@@ -3,7 +3,7 @@
 use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3};
+use crate::geom::{Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -128,7 +128,7 @@ pub struct OpenDoor {
     pub span: Option<Span>,
 }
 
-/// A box that must stay free.
+/// A solid that must stay free.
 #[derive(Clone, Debug)]
 pub struct KeepOut {
     /// Its name.
@@ -137,6 +137,8 @@ pub struct KeepOut {
     pub from: [Dim; 3],
     /// Width, depth, height.
     pub size: [Dim; 3],
+    /// Its traced shape; `None` when it fills the whole of `from` and `size`.
+    pub shape: Option<Prism>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -307,8 +309,21 @@ pub struct Top {
     pub overhang: Sides,
     /// Screwed without glue, to come off again.
     pub removable: bool,
+    /// Hinged instead of joined.
+    pub lid: Option<Lid>,
     /// What it is to carry, spread over it, in kg; `None` when not said.
     pub load_kg: Option<f64>,
+}
+
+/// How a top that is a lid opens.
+#[derive(Clone, Copy, Debug)]
+pub struct Lid {
+    /// The edge it turns about, on that edge's lower arris.
+    pub hinge: Edge,
+    /// How far it opens from shut, in radians.
+    pub angle: f64,
+    /// Where it is declared.
+    pub span: Option<Span>,
 }
 
 /// One length for each side.
