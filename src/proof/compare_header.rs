@@ -7,7 +7,7 @@ use super::pack::{file_name, Pack};
 use super::verdict::Rule;
 use crate::diag::Finding;
 use crate::units::MM_PER_INCH;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far the thickness in a header, printed with two decimals, may lie from the job's.
 const THICKNESS: f64 = 0.011;
@@ -19,6 +19,26 @@ struct Said<'a> {
     unit_mm: Option<f64>,
     /// Which of the file's programs; `None` for a drawing.
     section: Option<usize>,
+    holds: Holds,
+}
+
+/// Which line a file holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Holds {
+    FinishedEdge,
+    ToolCentre,
+    BeamCentre,
+}
+
+impl Holds {
+    /// What its header must say, and what it must not.
+    fn words(self) -> (&'static str, [&'static str; 2]) {
+        match self {
+            Self::FinishedEdge => ("finished edge", ["holds: the tool centre", "holds: the beam's centre"]),
+            Self::ToolCentre => ("tool centre", ["finished edge", "holds: the beam's centre"]),
+            Self::BeamCentre => ("holds: the beam's centre", ["finished edge", "holds: the tool centre"]),
+        }
+    }
 }
 
 pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
@@ -30,7 +50,6 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
         pack.job.programs.iter().map(|p| ((p.file.as_str(), p.section), p.cutter.name.as_str())).collect();
     for said in files(pack) {
         let name = file_name(said.name);
-        let program = said.section.is_some();
         if let Some(cutter) = said.section.and_then(|section| cutters.get(&(said.name, section))) {
             if !names_cutter(&said.text, cutter) {
                 header.fault(|code| {
@@ -60,9 +79,8 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
             });
         }
         header.count(1);
-        let (wanted, other) =
-            if program { ("tool centre", "finished edge") } else { ("finished edge", "holds: the tool centre") };
-        if !said.text.contains(wanted) || said.text.contains(other) {
+        let (wanted, others) = said.holds.words();
+        if !said.text.contains(wanted) || others.iter().any(|other| said.text.contains(other)) {
             header
                 .fault(|code| Finding::stop(code, format!("{name} does not say in its header that it holds the {wanted}")));
         }
@@ -82,13 +100,22 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
 }
 
 fn files<'a>(pack: &'a Pack<'_>) -> impl Iterator<Item = Said<'a>> {
-    let drawings =
-        pack.drawings.iter().map(|(name, d)| Said { name, text: d.notes.join("\n"), unit_mm: d.unit_mm, section: None });
+    let laser = pack.job.laser.as_ref().filter(|l| l.compensated);
+    let burnt: BTreeSet<&str> =
+        laser.iter().flat_map(|l| &l.sheets).flat_map(|s| s.files.iter().map(String::as_str)).collect();
+    let drawings = pack.drawings.iter().map(move |(name, d)| Said {
+        name,
+        text: d.notes.join("\n"),
+        unit_mm: d.unit_mm,
+        section: None,
+        holds: if burnt.contains(name) { Holds::BeamCentre } else { Holds::FinishedEdge },
+    });
     let programs = pack.programs.iter().map(|((name, section), r)| Said {
         name,
         text: r.comments.iter().map(|(_, c)| c.as_str()).collect::<Vec<_>>().join("\n"),
         unit_mm: Some(if r.inches { MM_PER_INCH } else { 1.0 }),
         section: Some(*section),
+        holds: Holds::ToolCentre,
     });
     drawings.chain(programs)
 }
@@ -99,8 +126,14 @@ fn boards<'a>(pack: &'a Pack<'_>) -> BTreeMap<&'a str, &'a Board> {
     let parts = job.parts.iter().flat_map(|p| p.files.iter().map(|f| (f, &p.board)));
     let sheets = job.sheets.iter().flat_map(|s| s.files.iter().map(|f| (f, &s.board)));
     let programs = job.programs.iter().map(|p| (&p.file, &p.board));
+    let burnt = job.laser.iter().flat_map(|l| &l.sheets).flat_map(|s| s.files.iter().map(move |f| (f, &s.board)));
     let find = |name: &str| job.boards.iter().find(|b| b.name == name);
-    parts.chain(sheets).chain(programs).filter_map(|(file, board)| Some((file.as_str(), find(board)?))).collect()
+    parts
+        .chain(sheets)
+        .chain(programs)
+        .chain(burnt)
+        .filter_map(|(file, board)| Some((file.as_str(), find(board)?)))
+        .collect()
 }
 
 /// The unit a comment of the form `units: mm` states.

@@ -8,6 +8,7 @@ use super::limits;
 use super::read_dxf;
 use super::read_gcode::{self, Reading};
 use super::read_svg;
+use super::saw;
 use super::share::in_order;
 use super::verdict::Rule;
 use crate::diag::Finding;
@@ -24,6 +25,8 @@ pub(super) struct Pack<'a> {
     pub(super) drawings: BTreeMap<&'a str, Drawing>,
     /// Programs that could be read, by file and section.
     pub(super) programs: BTreeMap<(&'a str, usize), Reading>,
+    /// Files of the saw plan that could be read.
+    pub(super) saw: BTreeMap<&'a str, saw::Told>,
     /// Index of each part by its id.
     parts: BTreeMap<String, usize>,
 }
@@ -32,6 +35,7 @@ pub(super) struct Pack<'a> {
 enum Content {
     Programs(Vec<Reading>),
     Drawing(Drawing),
+    Saw(saw::Told),
 }
 
 /// Reads everything the job names. Faults go to the two rules; `None` when there is no usable job.
@@ -63,7 +67,9 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         names: files.keys().map(String::as_str).collect(),
         drawings: BTreeMap::new(),
         programs: BTreeMap::new(),
+        saw: BTreeMap::new(),
     };
+    let sawn: BTreeSet<&str> = saw::files(&pack.job).map(String::as_str).collect();
     let named: BTreeSet<&str> = pack.job.programs.iter().map(|p| p.file.as_str()).collect();
     let all: Vec<(&'a str, &'a [u8])> = files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
     let read = in_order(
@@ -73,6 +79,9 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
             let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
             if named.contains(name) {
                 return Some(read_gcode::read(bytes).map(Content::Programs));
+            }
+            if sawn.contains(name) {
+                return Some(saw::read(name, bytes).map(Content::Saw));
             }
             if is(".dxf") {
                 return Some(read_dxf::read(bytes).map(|drawing| Content::Drawing(in_mm(drawing, &pack.job))));
@@ -90,6 +99,7 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
                 }
                 pack.programs.extend(readings.into_iter().enumerate().map(|(k, r)| ((name, k + 1), r)));
             }
+            Ok(Content::Saw(told)) => drop(pack.saw.insert(name, told)),
             Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
             Err(fault) => file_rule.fault(|code| {
                 Finding::stop(code, told(name, &fault)).remedy("make the pack again; do not mend a cut file by hand")

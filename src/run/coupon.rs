@@ -59,6 +59,7 @@ fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files
         parts: &flat,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings: found,
         texts,
     };

@@ -32,7 +32,7 @@ pub enum Process {
     /// A turning cutter.
     Router(Box<Router>),
     /// A laser beam.
-    Laser(Laser),
+    Laser(super::Laser),
 }
 
 /// What a router can do and how its files are written.
@@ -148,13 +148,4 @@ pub struct Dialect {
     pub file_ending: String,
     /// Stop for the operator to check the zero before the first move down.
     pub first_move_pause: bool,
-}
-
-/// What a laser can do.
-#[derive(Clone, Debug)]
-pub struct Laser {
-    /// Full width of the cut.
-    pub kerf: Mm,
-    /// Whether files hold the beam's centre (true) or the finished edge.
-    pub compensate: bool,
 }

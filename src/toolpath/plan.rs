@@ -183,8 +183,8 @@ fn all_ops(bench: &mut Bench, set_up: sides::SetUp) -> Vec<Op> {
                 Operation::Pocket { depth } => cuts::pocket(bench, i, cut, depth.0),
                 Operation::Drill { at, diameter, depth } => holes::hole(bench, i, cut, at, diameter.0, depth.map(|d| d.0)),
                 Operation::Countersink { at, diameter } => holes::seat(bench, i, cut, at, diameter.0),
-                // The outline is kept apart from the other cuts; marks are counted in `notes`.
-                Operation::ThroughOutside | Operation::Mark => Vec::new(),
+                // The outline is kept apart from the other cuts; marks and folds are counted in `notes`.
+                Operation::ThroughOutside | Operation::Mark | Operation::Fold { .. } => Vec::new(),
             });
         }
         if set_up.last {
@@ -334,7 +334,8 @@ fn reach(design: &Design, layout: &Layout, programs: &[Program], found: &mut Vec
 fn notes(parts: &FlatParts, layout: &Layout, router: &Router, found: &mut Vec<Finding>) {
     let placed: BTreeSet<usize> = layout.sheets.iter().flat_map(|s| &s.placements).map(|p| p.part).collect();
     let used = || placed.iter().filter_map(|i| parts.parts.get(*i));
-    let marks = used().flat_map(|p| &p.cuts).filter(|c| c.operation == Operation::Mark).count();
+    let marks =
+        used().flat_map(|p| &p.cuts).filter(|c| matches!(c.operation, Operation::Mark | Operation::Fold { .. })).count();
     if marks > 0 {
         found.push(
             Finding::note(codes::MARK_NOT_CUT, format!("{marks} marks are on the drawings only"))

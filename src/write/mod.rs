@@ -5,6 +5,7 @@
 //! Guarantees: the same values give the same bytes; numbers are finite; mm unless the machine says inches.
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
+mod beam;
 mod csv;
 pub mod cut_list;
 pub mod drawing;
@@ -19,6 +20,7 @@ mod map;
 mod names;
 mod number;
 mod revision;
+pub mod saw;
 pub mod svg;
 
 pub use names::Names;
@@ -31,7 +33,7 @@ use crate::flat::FlatParts;
 use crate::nest::Layout;
 use crate::parts::Model;
 use crate::shop::{Machine, Process};
-use crate::toolpath::Program;
+use crate::toolpath::{BeamSheet, Program};
 use std::collections::BTreeMap;
 
 /// A pack's files: path inside the pack (with `/`), then content.
@@ -52,6 +54,8 @@ pub struct Job<'a> {
     pub layout: &'a Layout,
     /// Programs, in order of running.
     pub programs: &'a [Program],
+    /// A laser's lines, sheet by sheet; none for a router.
+    pub beams: &'a [BeamSheet],
     /// All findings so far.
     pub findings: &'a [Finding],
     /// The maker's files, for places.
@@ -84,6 +88,11 @@ pub fn pack(job: &Job) -> Files {
     }
     for (sheet, stem) in job.layout.sheets.iter().zip(&names.sheets) {
         let drawing = drawing::Drawing::of_sheet(job, sheet, &revision);
+        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
+        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
+    }
+    for (beam, stem) in job.beams.iter().zip(&names.beams) {
+        let drawing = beam::drawing(job, beam, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }

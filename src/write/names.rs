@@ -26,6 +26,8 @@ pub struct Names {
     pub programs: Vec<String>,
     /// Which of its file's programs each program is, from 1.
     pub sections: Vec<u32>,
+    /// Of each sheet of a laser's lines, without ending: `laser/carcass-01`.
+    pub beams: Vec<String>,
 }
 
 impl Names {
@@ -56,7 +58,12 @@ impl Names {
             programs.extend(file.iter().map(|_| name.clone()));
             sections.extend(1..=file.len() as u32);
         }
-        Self { boards, parts, sheets, programs, sections }
+        let beams = job.beams.iter().map(|b| {
+            let sheet = sheets[b.sheet].trim_start_matches("sheets/");
+            unique(&mut used, "laser/", sheet)
+        });
+        let beams = beams.collect();
+        Self { boards, parts, sheets, programs, sections, beams }
     }
 
     /// A job's programs file by file, each with its name.

@@ -47,11 +47,19 @@ pub(super) fn document<'a>(
         units: "mm",
         cut_file_units: machine.units.symbol(),
         dxf_release: if design.process.dxf_release_12 { 12 } else { 2000 },
-        machine: Machine { id: &machine.id, name: &machine.name, process, travel_mm: machine.travel.map(mm), kerf_mm: kerf },
+        machine: Machine {
+            id: &machine.id,
+            name: &machine.name,
+            process,
+            travel_mm: Some(machine.travel.map(mm)),
+            kerf_mm: kerf,
+        },
         boards: design.boards.iter().map(board).collect(),
         parts: job.parts.parts.iter().zip(&names.parts).map(|(p, stem)| part(job, p, stem)).collect(),
         sheets: layout::sheets(job, names),
         programs: layout::programs(job, names, restarts),
+        laser: layout::laser(job, names),
+        saw: None,
         hardware: layout::hardware(job),
         findings: job.findings.iter().map(|f| finding(job, f)).collect(),
         ledger: job.ledger.lines.iter().map(ledger_line).collect(),
@@ -174,13 +182,14 @@ fn operation(operation: &Operation) -> &'static str {
         Operation::Drill { .. } => "drill",
         Operation::Countersink { .. } => "countersink",
         Operation::Mark => "mark",
+        Operation::Fold { .. } => "fold",
     }
 }
 
 fn depth(operation: &Operation) -> Option<Number> {
     match operation {
         Operation::ThroughOutside | Operation::ThroughInside | Operation::Countersink { .. } => None,
-        Operation::Pocket { depth } => Some(mm(*depth)),
+        Operation::Pocket { depth } | Operation::Fold { depth } => Some(mm(*depth)),
         Operation::Drill { depth, .. } => depth.map(mm),
         Operation::Mark => Some(mm(Mm::ZERO)),
     }
@@ -205,6 +214,8 @@ fn purpose(purpose: Purpose) -> &'static str {
         Purpose::Grip => "grip",
         Purpose::Stop => "stop",
         Purpose::Own => "own",
+        Purpose::Mark => "mark",
+        Purpose::Fold => "fold",
     }
 }
 

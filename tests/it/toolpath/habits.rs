@@ -331,6 +331,7 @@ fn the_coupon_of_a_board_is_a_job_that_passes_its_proof() {
         parts: &flat,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings: &[],
         texts: &texts,
     };

@@ -23,6 +23,7 @@ fn pack(sample: &str) -> Option<Files> {
         parts: &parts,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings: &findings,
         texts: &derived.texts,
     }))

@@ -1,8 +1,11 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
+mod process;
+
 use super::fault::{quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
+pub(super) use process::{Laser, LaserSheet, Saw};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +22,12 @@ pub(super) struct Job {
     pub(super) parts: Vec<Part>,
     pub(super) sheets: Vec<Sheet>,
     pub(super) programs: Vec<Program>,
+    /// What a laser burns, when the job is for one.
+    #[serde(default)]
+    pub(super) laser: Option<Laser>,
+    /// Only where the panels are cut on a saw.
+    #[serde(default)]
+    pub(super) saw: Option<Saw>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -47,6 +56,9 @@ pub(super) struct Part {
     pub(super) id: String,
     pub(super) board: String,
     pub(super) quantity: usize,
+    /// `along-x`, `along-y` or `any`, if the pack says so.
+    #[serde(default)]
+    pub(super) grain: String,
     pub(super) files: Vec<String>,
     pub(super) contours: Vec<Contour>,
     pub(super) seats: Vec<Seat>,
@@ -90,6 +102,7 @@ pub(super) enum Operation {
     Drill,
     Countersink,
     Mark,
+    Fold,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -242,6 +255,14 @@ fn check(job: &mut Job) -> Result<(), String> {
             return Err(format!("board {} has thickness {min} to {max} mm", quoted(&board.name)));
         }
     }
+    if let Some(laser) = &job.laser {
+        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
+            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
+        }
+        if !laser.lines.are_apart() {
+            return Err("two kinds of a laser's lines share a layer".to_owned());
+        }
+    }
     let mut ids = BTreeSet::new();
     for part in &mut job.parts {
         if !ids.insert(part.id.clone()) {
@@ -288,6 +309,14 @@ fn check(job: &mut Job) -> Result<(), String> {
             {
                 return Err(format!("{name} places part {} where it cannot lie", quoted(&p.part)));
             }
+        }
+    }
+    if let Some(saw) = &job.saw {
+        if !(0.0..limits::COORDINATE).contains(&saw.kerf_mm) || saw.turns > 1000 {
+            return Err(format!("a saw with a kerf of {} mm and {} turns", saw.kerf_mm, saw.turns));
+        }
+        if !job.programs.is_empty() || job.machine.process != "saw" {
+            return Err("a saw plan for a machine that runs programs".to_owned());
         }
     }
     for program in &job.programs {
