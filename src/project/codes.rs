@@ -32,6 +32,13 @@ pub const DUPLICATE_NAME: Code = Code::new("duplicate-name", "Two things of one 
 pub const BASE_MISSING: Code =
     Code::new("base-missing", "The file this one is based on is not at hand, so what it says would be lost.");
 
+/// A list of offcuts that is none.
+pub const OFFCUTS_UNREADABLE: Code =
+    Code::new("offcuts-unreadable", "The list of offcuts that a board names is not one that can be read.");
+/// A list without a piece for the board.
+pub const OFFCUTS_EMPTY: Code =
+    Code::new("offcuts-empty", "The list of offcuts that a board names holds no piece of its profile.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     FILE_SYNTAX,
@@ -46,4 +53,6 @@ pub const ALL: &[Code] = &[
     NUMBER_OUT_OF_RANGE,
     DUPLICATE_NAME,
     BASE_MISSING,
+    OFFCUTS_UNREADABLE,
+    OFFCUTS_EMPTY,
 ];
