@@ -17,6 +17,7 @@ mod joint;
 mod lip;
 mod pull_out;
 mod room;
+mod seat;
 mod types;
 pub mod why;
 
@@ -51,6 +52,9 @@ pub fn build(design: &Design) -> Checked<Model> {
         }
         if let CarcassPlace::On { below, .. } = carcass.at {
             if let (Some(Some(lower)), Some(upper)) = (built.get(below), &built[i]) {
+                let on = if layers[below].panels.is_empty() { lower.upper_side() } else { layers[below].panels.clone() };
+                b.against(&upper.under_side(), &on, "stands on");
+                seat::carcass(&mut b, &carcass.name, &layers[below].panels);
                 carcass::fasten_to_below(&mut b, upper, lower, &carcass.standing_bolt, &layers[below], &carcass.name);
             }
         }
@@ -64,6 +68,7 @@ pub fn build(design: &Design) -> Checked<Model> {
         free_panel::build(&mut b, panel);
     }
     room::declare(&mut b);
+    seat::joints(&mut b);
     let (model, findings) = b.finish();
     Checked::new(model, findings)
 }

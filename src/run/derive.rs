@@ -72,6 +72,9 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherB
         if let Some(model) = model {
             *ledger = fit::check(design, model).into(findings);
             *load = load::judge(design, model, nest::lay_floor).into(findings);
+            if let (Some(ledger), Some(load)) = (ledger, &load) {
+                findings.extend(ledger.add(&load.gaps));
+            }
         }
         override_stops(findings, &design.overrides);
     }
