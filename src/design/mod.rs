@@ -15,6 +15,7 @@ pub mod codes;
 mod coupon;
 mod defaults;
 mod drawer;
+mod mock_up;
 mod notes;
 mod order;
 mod panel;
@@ -26,6 +27,7 @@ mod types;
 mod vehicle;
 
 pub use coupon::{coupon, no_coupon};
+pub use mock_up::{about_boards, mock_up, MockUp, MockUpWish, Scale};
 pub use settle::settle;
 pub use types::*;
 pub use vehicle::{AccelerationSet, Prices, Vehicle};

@@ -10,6 +10,7 @@ mod boolean;
 pub mod contour;
 mod distance;
 mod error;
+mod mitre;
 mod offset;
 mod place;
 mod prism;

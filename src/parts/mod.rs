@@ -15,6 +15,7 @@ mod frame;
 mod free_panel;
 mod joint;
 mod lip;
+mod paper;
 mod pull_out;
 mod room;
 mod seat;
@@ -68,7 +69,12 @@ pub fn build(design: &Design) -> Checked<Model> {
         free_panel::build(&mut b, panel);
     }
     room::declare(&mut b);
-    seat::joints(&mut b);
+    if b.is_paper() {
+        paper::marks(&mut b);
+        paper::without_hardware(&mut b.findings);
+    } else {
+        seat::joints(&mut b);
+    }
     let (model, findings) = b.finish();
     Checked::new(model, findings)
 }

@@ -241,6 +241,10 @@ pub enum Purpose {
     Stop,
     /// The maker's own.
     Own,
+    /// Only to be seen on the face, whatever its depth.
+    Mark,
+    /// To be scored to its depth and folded, along a narrow shape.
+    Fold,
 }
 
 /// A piece of hardware and where it goes.

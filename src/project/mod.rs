@@ -33,7 +33,7 @@ pub use notes::{Override, Pin, Stow};
 pub use outline::{Drawing, Outline, OutlineCheck, OutlineSource, Scribed, ScribedEdge};
 pub use panel::{Cut, CutShape, HoleSize, Panel, PanelGrain};
 pub use read::{based_on, read};
-pub use shop::{BoardText, Joints, Relief, ShopChoice, Stock};
+pub use shop::{BoardText, Joints, Relief, SawText, ShopChoice, Stock};
 pub use starter::{starter, StarterAnswers};
 pub(crate) use table::did_you_mean;
 pub use types::{Choice, Length, Project, Text, Written};

@@ -1,8 +1,8 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
 use super::{
-    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, ShopChoice, Stow,
-    Vehicle,
+    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, SawText,
+    ShopChoice, Stow, Vehicle,
 };
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
@@ -51,6 +51,8 @@ pub struct Project {
     pub boards: Vec<BoardText>,
     /// `[shop]`.
     pub shop: ShopChoice,
+    /// `[saw]`.
+    pub saw: SawText,
     /// `[joints]`.
     pub joints: Joints,
     /// `[[carcass]]`.
