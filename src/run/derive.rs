@@ -93,6 +93,9 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
             *ledger = fit::check(design, model).into(findings);
             if design.mock_up.is_none() {
                 *load = load::judge(design, model, nest::lay_floor).into(findings);
+                if let (Some(ledger), Some(load)) = (ledger, &load) {
+                    findings.extend(ledger.add(&load.gaps));
+                }
             }
         }
         override_stops(findings, &design.overrides);
