@@ -132,6 +132,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
             part_gap: Mm(8.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),

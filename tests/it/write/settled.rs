@@ -114,6 +114,7 @@ pub(super) fn design() -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
