@@ -211,7 +211,7 @@ impl From<MarkArg> for InchFraction {
 /// Arguments of `make`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExamples:\n  baywright make samples/survey-van.toml --out pack\n  baywright make samples/survey-van.toml --process saw --out saw-pack"
 )]
 pub struct MakeArgs {
     /// The project file (TOML).
@@ -219,6 +219,9 @@ pub struct MakeArgs {
     /// The folder to make; default: the project file's name with `-pack`, beside it.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
+    /// What cuts the panels: the machine of the project, or a saw by straight cuts from edge to edge (`[saw]` in the project).
+    #[arg(long, value_name = "KIND", default_value = "machine")]
+    pub process: ProcessArg,
     /// How hard to look for a better layout.
     #[arg(long, value_name = "LEVEL", default_value = "quick")]
     pub effort: EffortArg,
@@ -282,6 +285,15 @@ impl std::str::FromStr for ScaleArg {
             (plain, None) => Ok(Self(Scale::Factor(number(plain)?))),
         }
     }
+}
+
+/// What cuts the panels, as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ProcessArg {
+    /// The project's machine.
+    Machine,
+    /// A panel or table saw.
+    Saw,
 }
 
 /// Effort as an argument.

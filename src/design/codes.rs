@@ -53,8 +53,8 @@ pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every c
 /// Readings of one level that contradict each other.
 pub const READINGS_DISAGREE: Code =
     Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
-/// An open door turned too far.
-pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned further than a door can turn.");
+/// An open door or lid turned too far.
+pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door or lid is turned further than it can turn.");
 /// A board without a coupon.
 pub const COUPON_NOT_MADE: Code =
     Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");
@@ -83,6 +83,12 @@ pub const JOINTS_NOT_TO_SCALE: Code = Code::new(
     "joints-not-to-scale",
     "A mock-up's joints are as deep as its card is thick, which is not the plywood's thickness at this scale.",
 );
+/// A tracing that does not agree with a tape.
+pub const OUTLINE_CHECK: Code =
+    Code::new("outline-check", "A traced outline and a length measured on the same thing do not agree.");
+/// A tracing that nothing was measured on.
+pub const OUTLINE_NOT_CHECKED: Code =
+    Code::new("outline-not-checked", "A traced outline has no measured length beside it, so its scale is taken on trust.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -114,4 +120,6 @@ pub const ALL: &[Code] = &[
     SLOT_SHARE_UNFIT,
     CARD_THICKER_THAN_CELL,
     JOINTS_NOT_TO_SCALE,
+    OUTLINE_CHECK,
+    OUTLINE_NOT_CHECKED,
 ];

@@ -22,6 +22,7 @@ mod panel;
 mod plausible;
 mod process;
 mod settle;
+mod trace;
 mod types;
 mod vehicle;
 

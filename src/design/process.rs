@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::defaults;
-use super::{codes, BoardUse, JointClearance, ProcessChoice, ReliefStyle};
+use super::{codes, BoardUse, JointClearance, ProcessChoice, ReliefStyle, Saw};
 use crate::diag::Finding;
 use crate::project::{Length, Relief, ShopChoice};
 use crate::shop::{Cutter, CutterKind, Machine, Process};
@@ -64,11 +64,33 @@ impl Bench<'_> {
             part_gap: self.plain(choice.part_gap.as_ref(), part_gap, "gap between parts"),
             sheet_margin: self.plain(choice.sheet_margin.as_ref(), sheet_margin, "sheet margin"),
             split: choice.split.as_ref().is_some_and(|split| split.value),
+            saw: self.saw(),
             dxf_release_12: choice.dxf_release_12.as_ref().is_some_and(|release| release.value),
             machine,
             cutters,
             outline_cutter,
         })
+    }
+
+    fn saw(&mut self) -> Saw {
+        let written = &self.project.saw;
+        let usual = Saw::default();
+        if let Some(kerf) = &written.kerf {
+            self.positive(kerf, "kerf of the saw");
+        }
+        if let Some(turns) = written.turns.as_ref().filter(|turns| turns.value == 0) {
+            self.stop(
+                codes::SIZE_NOT_POSITIVE,
+                "a sheet cannot be cut up without turning it once".to_owned(),
+                turns.span,
+                "write `turns = 1` at least",
+            );
+        }
+        Saw {
+            kerf: written.kerf.as_ref().map_or(usual.kerf, |kerf| kerf.value),
+            trim: self.plain(written.trim.as_ref(), usual.trim, "trim of the saw"),
+            turns: written.turns.as_ref().map_or(usual.turns, |turns| turns.value.max(1)),
+        }
     }
 
     fn plain(&mut self, length: Option<&Length>, default: Mm, label: &str) -> Mm {

@@ -5,10 +5,12 @@
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
+mod arc;
 mod assembly;
 mod bay;
 pub mod codes;
 mod ledger;
+mod lids;
 pub mod load;
 mod loading;
 mod motion;
@@ -16,6 +18,7 @@ mod mover;
 mod opening;
 mod overlap;
 mod passage;
+mod plane;
 mod screws;
 mod solid;
 mod split;

@@ -81,6 +81,15 @@ pub const BEAM_ORDER: Code = Code::new(
     "proof-beam-order-wrong",
     "A laser would burn a line of a part after its outline, or leave a part half done: it may have dropped or shifted by then.",
 );
+/// The cuts of a saw.
+pub const SAW_CUTS: Code =
+    Code::new("proof-saw-cuts", "The cuts of a sheet, made one after the other, do not give the pieces they state.");
+/// The pieces of a saw.
+pub const SAW_PIECES: Code =
+    Code::new("proof-saw-pieces", "A part's blank does not come off the saw once, in its size, along its grain.");
+/// The pages of a saw.
+pub const SAW_TOLD: Code =
+    Code::new("proof-saw-told", "The page or the picture of a sheet's cuts says something else than their table.");
 /// What was not simulated.
 pub const NOT_SIMULATED: Code =
     Code::new("proof-not-simulated", "Something in the pack is not covered by the simulated cut.");
@@ -112,5 +121,8 @@ pub const ALL: &[Code] = &[
     SEAT,
     BEAM_EDGE,
     BEAM_ORDER,
+    SAW_CUTS,
+    SAW_PIECES,
+    SAW_TOLD,
     NOT_SIMULATED,
 ];

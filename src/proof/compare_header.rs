@@ -17,6 +17,8 @@ struct Said<'a> {
     name: &'a str,
     text: String,
     unit_mm: Option<f64>,
+    /// Which of the file's programs; `None` for a drawing.
+    section: Option<usize>,
     holds: Holds,
 }
 
@@ -44,10 +46,21 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
     let mut units = Rule::counting(codes::UNITS, "files");
     let mut header = Rule::counting(codes::HEADER, "headers");
     let boards = boards(pack);
-    let cutters: BTreeMap<&str, &str> =
-        pack.job.programs.iter().map(|p| (p.file.as_str(), p.cutter.name.as_str())).collect();
+    let cutters: BTreeMap<(&str, usize), &str> =
+        pack.job.programs.iter().map(|p| ((p.file.as_str(), p.section), p.cutter.name.as_str())).collect();
     for said in files(pack) {
         let name = file_name(said.name);
+        if let Some(cutter) = said.section.and_then(|section| cutters.get(&(said.name, section))) {
+            if !names_cutter(&said.text, cutter) {
+                header.fault(|code| {
+                    Finding::stop(code, format!("{name} does not name its cutter, {}", quoted(cutter)))
+                        .remedy("make the pack again")
+                });
+            }
+        }
+        if said.section.is_some_and(|section| section > 1) {
+            continue;
+        }
         revision.count(1);
         if !said.text.contains(&pack.job.revision) {
             let wanted = &pack.job.revision;
@@ -70,14 +83,6 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
         if !said.text.contains(wanted) || others.iter().any(|other| said.text.contains(other)) {
             header
                 .fault(|code| Finding::stop(code, format!("{name} does not say in its header that it holds the {wanted}")));
-        }
-        if let Some(cutter) =
-            cutters.get(said.name).filter(|cutter| said.holds == Holds::ToolCentre && !names_cutter(&said.text, cutter))
-        {
-            header.fault(|code| {
-                Finding::stop(code, format!("{name} does not name its cutter, {}", quoted(cutter)))
-                    .remedy("make the pack again")
-            });
         }
         if let Some(board) = boards.get(said.name) {
             if !names_board(&said.text, board, pack.unit_mm()) {
@@ -102,12 +107,14 @@ fn files<'a>(pack: &'a Pack<'_>) -> impl Iterator<Item = Said<'a>> {
         name,
         text: d.notes.join("\n"),
         unit_mm: d.unit_mm,
+        section: None,
         holds: if burnt.contains(name) { Holds::BeamCentre } else { Holds::FinishedEdge },
     });
-    let programs = pack.programs.iter().map(|(name, r)| Said {
+    let programs = pack.programs.iter().map(|((name, section), r)| Said {
         name,
         text: r.comments.iter().map(|(_, c)| c.as_str()).collect::<Vec<_>>().join("\n"),
         unit_mm: Some(if r.inches { MM_PER_INCH } else { 1.0 }),
+        section: Some(*section),
         holds: Holds::ToolCentre,
     });
     drawings.chain(programs)

@@ -22,6 +22,9 @@ pub(super) struct Job {
     /// What a laser burns, when the job is for one.
     #[serde(default)]
     pub(super) laser: Option<Laser>,
+    /// Only where the panels are cut on a saw.
+    #[serde(default)]
+    pub(super) saw: Option<Saw>,
 }
 
 /// A laser's files.
@@ -75,8 +78,25 @@ pub(super) struct LaserSheet {
 }
 
 #[derive(Clone, Debug, Deserialize)]
+pub(super) struct Saw {
+    pub(super) kerf_mm: f64,
+    pub(super) turns: u32,
+    pub(super) sheets: Vec<SawSheet>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct SawSheet {
+    pub(super) board: String,
+    pub(super) number: u32,
+    pub(super) files: Vec<String>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
 pub(super) struct Machine {
     pub(super) process: String,
+    /// How far it moves along x, y and z, if the pack says so.
+    #[serde(default)]
+    pub(super) travel_mm: Option<[f64; 3]>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -97,6 +117,9 @@ pub(super) struct Part {
     pub(super) id: String,
     pub(super) board: String,
     pub(super) quantity: usize,
+    /// `along-x`, `along-y` or `any`, if the pack says so.
+    #[serde(default)]
+    pub(super) grain: String,
     pub(super) files: Vec<String>,
     pub(super) contours: Vec<Contour>,
     pub(super) seats: Vec<Seat>,
@@ -199,6 +222,9 @@ impl Placement {
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Program {
     pub(super) file: String,
+    /// Which of the file's programs it is, from 1.
+    #[serde(default = "first")]
+    pub(super) section: usize,
     pub(super) board: String,
     pub(super) sheet: u32,
     pub(super) side: ProgramSide,
@@ -208,6 +234,10 @@ pub(super) struct Program {
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+}
+
+fn first() -> usize {
+    1
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -326,6 +356,14 @@ fn check(job: &mut Job) -> Result<(), String> {
             {
                 return Err(format!("{name} places part {} where it cannot lie", quoted(&p.part)));
             }
+        }
+    }
+    if let Some(saw) = &job.saw {
+        if !(0.0..limits::COORDINATE).contains(&saw.kerf_mm) || saw.turns > 1000 {
+            return Err(format!("a saw with a kerf of {} mm and {} turns", saw.kerf_mm, saw.turns));
+        }
+        if !job.programs.is_empty() || job.machine.process != "saw" {
+            return Err("a saw plan for a machine that runs programs".to_owned());
         }
     }
     for program in &job.programs {

@@ -6,6 +6,8 @@
 pub(super) const SAME_VERTEX: f64 = 0.005;
 /// How much may be cut out of a part, or left where it should be open. Agreed for this project; a tenth of a usual joint gap.
 pub(super) const CUT: f64 = 0.05;
+/// How far a piece off the saw may be from its blank: a few settings printed with two decimals; far below what a saw keeps.
+pub(super) const SAWN: f64 = 0.05;
 /// How far a pocket's floor may lie from its depth.
 pub(super) const FLOOR: f64 = 0.05;
 /// How far a rapid may lie below the clearance height it should keep: rounding of a file with three decimals.

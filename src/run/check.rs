@@ -87,6 +87,7 @@ fn as_data(line: &LedgerLine) -> Value {
 fn way_data(way: &Way) -> Value {
     json!({
         "name": way.name, "travel_mm": way.travel, "nearest": way.nearest, "air_mm": finite(way.air),
+        "turn_deg": way.turned.map(|t| t[0].to_degrees()), "at_turn_deg": way.turned.map(|t| t[1].to_degrees()),
         "at_travel_mm": way.at, "side": way.side, "needs": way.needs,
     })
 }

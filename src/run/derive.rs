@@ -72,6 +72,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
     let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(mut written), Some(shop)) = (written, shop) {
+        read_drawings(&mut written, texts, findings)?;
         if let Change::Boards(boards) = change {
             for board in boards {
                 rethick(&mut written, board)?;
@@ -128,6 +129,18 @@ fn rethick(written: &mut project::Project, board: &OtherBoard) -> Result<(), Tro
         ));
     };
     text.readings = vec![Written { value: thickness, span: text.span }; READINGS];
+    Ok(())
+}
+
+/// Reads the drawings that a project names, each from beside the file that names it.
+fn read_drawings(written: &mut project::Project, texts: &mut Texts, findings: &mut Vec<Finding>) -> Result<(), Trouble> {
+    for drawing in written.drawings() {
+        let by = PathBuf::from(texts.name(drawing.file.span.file));
+        let path = by.with_file_name(&drawing.file.value);
+        let said_by = format!("{} takes an outline from {}", by.display(), path.display());
+        let file = disk::read_text(texts, &path).map_err(|trouble| trouble.because(&said_by))?;
+        findings.extend(project::import(drawing, texts.text(file)));
+    }
     Ok(())
 }
 

@@ -17,6 +17,7 @@ mod new;
 mod other_board;
 mod progress;
 mod prove;
+mod sawn;
 mod screen;
 mod shop;
 mod trouble;

@@ -140,8 +140,7 @@ pub struct Dialect {
     pub crlf: bool,
     /// Open and close with a percent line.
     pub percent: bool,
-    /// Whether the machine can have its cutters changed inside one file (stop, name, re-zero). A pack has one file per cutter all the
-    /// same, so that each is proved by itself.
+    /// Whether cutters are changed inside one file (lift, stop, name, re-zero); otherwise each cutter has a file of its own.
     pub tool_change_in_file: bool,
     /// Work offset word, `G54` to `G59`.
     pub work_offset: String,

@@ -113,12 +113,6 @@ pub const NO_EDGE_PASS: Code = Code::new(
     "An edge is cut without the last thin pass the machine's profile asks for, because the cutter only just fits somewhere.",
 );
 
-/// Cutters that could be changed inside a file.
-pub const ONE_FILE_EACH: Code = Code::new(
-    "one-file-per-cutter",
-    "The machine's profile has cutters changed inside a file, and the pack has one file per cutter all the same.",
-);
-
 /// A cut that is not wider than the beam.
 pub const KERF_WIDE: Code = Code::new(
     "kerf-wider-than-cut",
@@ -159,7 +153,6 @@ pub const ALL: &[Code] = &[
     FLOOR_REACHED,
     NO_SCREWS,
     NO_EDGE_PASS,
-    ONE_FILE_EACH,
     KERF_WIDE,
     COMMON_LINE,
 ];

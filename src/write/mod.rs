@@ -20,6 +20,7 @@ mod map;
 mod names;
 mod number;
 mod revision;
+pub mod saw;
 pub mod svg;
 
 pub use names::Names;
@@ -69,7 +70,15 @@ pub fn pack(job: &Job) -> Files {
     let process = &job.design.process;
     let (unit, release) = (process.machine.units, dxf::Release::of(process));
     let mut files = Files::new();
-    files.insert("job.json".to_owned(), job::write(job, &names, &revision));
+    let mut restarts = Vec::new();
+    for (name, programs) in names.files(job.programs) {
+        let Some(first) = programs.first() else { continue };
+        let header = heading::of_program(job, first, &revision);
+        let written = gcode::programs(&process.machine, &programs.iter().collect::<Vec<_>>(), &header);
+        files.insert(name.to_owned(), written.bytes);
+        restarts.extend(written.restarts);
+    }
+    files.insert("job.json".to_owned(), job::write(job, &names, &restarts, &revision));
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
     for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
@@ -81,10 +90,6 @@ pub fn pack(job: &Job) -> Files {
         let drawing = drawing::Drawing::of_sheet(job, sheet, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
-    for (program, name) in job.programs.iter().zip(&names.programs) {
-        let header = heading::of_program(job, program, &revision);
-        files.insert(name.clone(), gcode::program(&process.machine, program, &header));
     }
     for (beam, stem) in job.beams.iter().zip(&names.beams) {
         let drawing = beam::drawing(job, beam, &revision);

@@ -145,6 +145,8 @@ fn every_code_has_a_failing_and_a_passing_case() {
         (codes::READINGS_DISAGREE, stop, with("1758.3, 1758.4", "1758.3, 1778.4"), "[1758.3, 1778.4]"),
         (codes::SHEET_TO_BED, note, format!("{SHORT}\n[shop]\nmachine = \"laser-bench\"\n"), ""),
         (codes::DOOR_ANGLE, stop, with("angle = 100", "angle = 400"), "400"),
+        (codes::OUTLINE_CHECK, stop, with("width = 640, height = 265", "width = 655, height = 265"), "655, height"),
+        (codes::OUTLINE_NOT_CHECKED, caution, with(", check = { points = [1, 3], length = 600 }", ""), "{ edge = \"top\""),
     ];
     assert!(findings(SHORT).is_empty());
     // A coupon that cannot be made shows only when a pack is made: `cli` has that case.

@@ -13,6 +13,7 @@ mod pack;
 mod parts;
 mod project;
 mod proof;
+mod sawn;
 mod second_opinion;
 mod shop;
 mod tidy;

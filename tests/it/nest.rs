@@ -76,6 +76,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
             split: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),

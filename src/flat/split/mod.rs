@@ -231,20 +231,11 @@ impl Splitting {
             }
         }
         let marks = joint.marks(number)?;
-        let mut made = pieces.map(|contour| self.piece(part, contour, joint));
+        let mut made = pieces.map(|contour| piece(part, contour, joint));
         for (piece, side) in made.iter_mut().zip([true, false]) {
             self.fill(piece, part, &low, side, &marks)?;
         }
         Ok(made)
-    }
-
-    /// A piece with its outline, still where it lies in the whole part.
-    fn piece(&self, part: &FlatPart, contour: Contour, joint: &Joint) -> FlatPart {
-        let mut piece = part.clone();
-        piece.outline.contour = contour.ccw();
-        piece.cuts.clear();
-        piece.keep_clean.push(joint.bounds());
-        piece
     }
 
     /// Gives a piece its share of the cuts and moves it to its own corner.
@@ -327,4 +318,13 @@ fn shift(part: &mut FlatPart, by: Vec2) {
     let bounds = part.outline.contour.bounds();
     let near = |r: &Rect| !(r.x1 < bounds.x0 || r.x0 > bounds.x1 || r.y1 < bounds.y0 || r.y0 > bounds.y1);
     part.keep_clean = part.keep_clean.iter().map(|r| *r + by).filter(near).collect();
+}
+
+/// A piece with its outline, still where it lies in the whole part.
+fn piece(part: &FlatPart, contour: Contour, joint: &Joint) -> FlatPart {
+    let mut piece = part.clone();
+    piece.outline.contour = contour.ccw();
+    piece.cuts.clear();
+    piece.keep_clean.push(joint.bounds());
+    piece
 }

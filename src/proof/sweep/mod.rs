@@ -135,7 +135,7 @@ fn coverage(rule: &mut Rule, pack: &Pack<'_>) {
     }
     for sheet in &job.sheets {
         let mine: Vec<_> = job.programs.iter().filter(|p| p.board == sheet.board && p.sheet == sheet.number).collect();
-        let read = mine.iter().filter(|p| pack.programs.contains_key(p.file.as_str())).count();
+        let read = mine.iter().filter(|p| pack.programs.contains_key(&(p.file.as_str(), p.section))).count();
         if !sheet.placements.is_empty() && (mine.is_empty() || read < mine.len()) {
             rule.fault(|code| {
                 Finding::stop(

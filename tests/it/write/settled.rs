@@ -115,6 +115,7 @@ pub(super) fn design() -> Design {
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
             split: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
