@@ -183,6 +183,8 @@ pub struct ProcessChoice {
     pub sheet_margin: Mm,
     /// DXF release 12 instead of 2000.
     pub dxf_release_12: bool,
+    /// Parts larger than every sheet are cut in pieces that hang on to each other.
+    pub split: bool,
     /// The saw, for those who cut panels on one.
     pub saw: Saw,
 }

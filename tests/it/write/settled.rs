@@ -119,6 +119,7 @@ pub(super) fn design() -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
