@@ -14,7 +14,7 @@ use crate::nest::{self, Layout, Options};
 use crate::parts::Model;
 use crate::toolpath::{self, Program};
 use crate::units::decimal;
-use crate::write::{self, Files, Job, Names};
+use crate::write::{self, book, Files, Job, Names};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -33,9 +33,17 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     };
     let files = write_all(design, model, ledger, &cut, &mut derived.findings, &derived.texts);
     let mut verdict = None;
+    let mut books = Vec::new();
     let released = disk::release(&out, &files, |on_disk| {
         let found = Proved::of(on_disk.clone());
-        let (passed, more) = (found.passed(), found.files());
+        let passed = found.passed();
+        let mut more = found.files();
+        if passed {
+            // The book is written last: it tells what the proof said of the files.
+            let book = book(design, model, ledger, &derived, &cut, &found, files.keys().chain(more.keys()));
+            books.extend(book.keys().cloned());
+            more.extend(book);
+        }
         verdict = Some(found);
         (passed, more)
     })?;
@@ -46,7 +54,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     if screen.json {
         return Screen::data(&json!({
             "pack": out.display().to_string(),
-            "files": files.keys().collect::<Vec<_>>(),
+            "files": files.keys().chain(&books).collect::<Vec<_>>(),
             "revision": verdict.as_ref().map(|v| v.pack.revision.clone()),
             "findings": render::json(&derived.findings, &derived.texts),
         }));
@@ -71,6 +79,25 @@ fn write_all(
     let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
     files.extend(coupons);
     files
+}
+
+/// The build book with the proof's verdict.
+fn book<'f>(
+    design: &Design,
+    model: &Model,
+    ledger: &Ledger,
+    derived: &Derived,
+    cut: &Cut,
+    proved: &Proved,
+    files: impl Iterator<Item = &'f String>,
+) -> Files {
+    let Cut { parts, layout, programs } = cut;
+    let Derived { load, findings, texts, .. } = derived;
+    let job = Job { design, model, ledger, parts, layout, programs, findings, texts };
+    let rules = proved.pack.rules.iter().map(|r| (r.rule.to_owned(), r.checked, r.passed)).collect();
+    let proof = book::Proved { passed: proved.passed(), rules };
+    let files: Vec<String> = files.cloned().collect();
+    book::write(&job, &book::Around { load: load.as_ref(), proof: &proof, files: &files })
 }
 
 /// What the model was turned into.

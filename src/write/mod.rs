@@ -5,6 +5,7 @@
 //! Guarantees: the same values give the same bytes; numbers are finite; mm unless the machine says inches.
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
+pub mod book;
 mod csv;
 pub mod cut_list;
 pub mod drawing;
