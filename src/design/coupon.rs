@@ -53,6 +53,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     })
 }
 

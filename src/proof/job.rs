@@ -1,6 +1,7 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
 use super::fault::{quoted, Fault};
+use super::job_laser::Laser;
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
 use serde::Deserialize;
@@ -25,56 +26,6 @@ pub(super) struct Job {
     /// Only where the panels are cut on a saw.
     #[serde(default)]
     pub(super) saw: Option<Saw>,
-}
-
-/// A laser's files.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Laser {
-    pub(super) kerf_mm: f64,
-    pub(super) compensated: bool,
-    pub(super) lines: LaserLines,
-    pub(super) sheets: Vec<LaserSheet>,
-}
-
-/// The layers a laser's lines lie on.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct LaserLines {
-    mark: LineStyle,
-    fold: LineStyle,
-    opening: LineStyle,
-    outline: LineStyle,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-struct LineStyle {
-    layer: String,
-}
-
-impl LaserLines {
-    /// The layer of what is done.
-    pub(super) fn layer(&self, operation: Operation) -> &str {
-        let style = match operation {
-            Operation::Mark => &self.mark,
-            Operation::Fold => &self.fold,
-            Operation::ThroughOutside => &self.outline,
-            Operation::Pocket | Operation::Drill | Operation::Countersink | Operation::ThroughInside => &self.opening,
-        };
-        &style.layer
-    }
-
-    fn are_apart(&self) -> bool {
-        let names: BTreeSet<&str> =
-            [&self.mark, &self.fold, &self.opening, &self.outline].into_iter().map(|style| style.layer.as_str()).collect();
-        names.len() == 4
-    }
-}
-
-/// The files of one sheet.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct LaserSheet {
-    pub(super) board: String,
-    pub(super) sheet: u32,
-    pub(super) files: Vec<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -303,12 +254,7 @@ fn check(job: &mut Job) -> Result<(), String> {
         }
     }
     if let Some(laser) = &job.laser {
-        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
-            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
-        }
-        if !laser.lines.are_apart() {
-            return Err("two kinds of a laser's lines share a layer".to_owned());
-        }
+        laser.check()?;
     }
     let mut ids = BTreeSet::new();
     for part in &mut job.parts {

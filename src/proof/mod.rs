@@ -14,6 +14,7 @@ mod compare_layers;
 mod drawing;
 mod fault;
 mod job;
+mod job_laser;
 mod limits;
 mod pack;
 pub mod read_dxf;
