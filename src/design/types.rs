@@ -69,7 +69,7 @@ pub struct BoardUse {
 }
 
 /// A size of sheet or an offcut at hand.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StockSheet {
     /// Its size; length along the grain.
     pub size: SheetSize,
@@ -77,6 +77,8 @@ pub struct StockSheet {
     pub count: Option<u32>,
     /// Price of one in the maker's currency, when given.
     pub price: Option<f64>,
+    /// Rectangles that no part may touch: x, y of the corner nearest the sheet's, length, width.
+    pub defects: Vec<[Mm; 4]>,
 }
 
 /// The measured bay.

@@ -22,7 +22,7 @@ impl Prism {
         Self { across: across.min(2), from: from.min(to), to: from.max(to), outline }
     }
 
-    /// Times a factor from the origin; the factor must be over zero.
+    /// The same in another scale, about the origin.
     #[must_use]
     pub fn scaled(&self, factor: f64) -> Self {
         let outline = self.outline.iter().map(|p| Point::new(p.x * factor, p.y * factor)).collect();

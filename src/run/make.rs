@@ -4,7 +4,7 @@ use super::derive::override_stops;
 use super::progress::Bar;
 use super::prove::Proved;
 use super::screen::{counted, tally, Screen};
-use super::{coupon, derive, disk, sawn, Derived, Outcome, Trouble};
+use super::{again, coupon, derive, disk, sawn, Derived, Outcome, Trouble};
 use crate::cli::{Common, MakeArgs, ProcessArg};
 use crate::design::Design;
 use crate::diag::{render, Finding, Severity, Texts};
@@ -21,7 +21,8 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, "pack"));
+    let out =
+        args.out.clone().unwrap_or_else(|| default_out(&args.project, if args.only.is_empty() { "pack" } else { "again" }));
     pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
 }
 
@@ -30,9 +31,16 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
         return refused(&derived, screen, out);
     };
-    let parts = flat::flatten(design, model).into(&mut derived.findings);
+    let mut parts = flat::flatten(design, model).into(&mut derived.findings);
+    // For a spoiled part alone.
+    let again = match &parts {
+        Some(all) if !args.only.is_empty() => Some(again::only(args, design, model, all)?),
+        _ => None,
+    };
+    let (design, model) = again.as_ref().map_or((design, model), |a| (&a.design, &a.model));
+    parts = again.as_ref().map(|a| a.parts.clone()).or(parts);
     let made = parts.filter(|_| !stopped(&derived.findings)).and_then(|parts| {
-        let ready = Ready { design, model, ledger, parts: &parts, texts: &derived.texts };
+        let ready = Ready { design, model, ledger, parts: &parts, texts: &derived.texts, again: again.is_some() };
         let bar = Bar::new(screen);
         let made = match args.process {
             ProcessArg::Machine => by_machine(&ready, &options(args, &bar), &mut derived.findings),
@@ -77,6 +85,8 @@ pub(super) struct Ready<'a> {
     pub(super) ledger: &'a Ledger,
     pub(super) parts: &'a FlatParts,
     pub(super) texts: &'a Texts,
+    /// Whether these are spoiled parts once more, whose board has been looked at already.
+    pub(super) again: bool,
 }
 
 /// A pack that is not yet on the disk: all its files but the proof, and what to say of it.
@@ -102,14 +112,14 @@ fn stopped(findings: &[Finding]) -> bool {
 
 /// Layout, programs and all files for the project's machine, with a coupon for each board.
 fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
-    let Ready { design, model, ledger, parts, texts } = *ready;
+    let Ready { design, model, ledger, parts, texts, again } = *ready;
     let layout = &nest::lay_out(design, parts, options).into(findings)?;
     let programs = &toolpath::plan(design, parts, layout).into(findings)?;
     let beams = &toolpath::beams(design, parts, layout).into(findings)?;
     override_stops(findings, &design.overrides);
     let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     // The coupons come first: what they lack is told in the pack.
-    let coupons = coupon::make(design, layout, &names, texts, findings);
+    let coupons = if again { Files::new() } else { coupon::make(design, layout, &names, texts, findings) };
     let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);

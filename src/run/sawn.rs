@@ -10,7 +10,7 @@ use std::fmt::Write as _;
 
 /// The saw plan and all files of its pack but the proof.
 pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
-    let Ready { design, model, ledger, parts, texts } = *ready;
+    let Ready { design, model, ledger, parts, texts, .. } = *ready;
     let saw = design.process.saw;
     let how = SawOptions { kerf: saw.kerf, trim: saw.trim, turns: saw.turns, search: *options };
     let plan = nest::saw_plan(design, parts, &how).into(findings)?;

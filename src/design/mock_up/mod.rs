@@ -209,7 +209,11 @@ fn card(profile: Arc<Board>, readings: &[Mm], found: &mut Vec<Finding>) -> Board
         span: None,
     })
     .named(label);
-    let stock = profile.sheets.iter().map(|size| StockSheet { size: *size, count: None, price: None }).collect();
+    let stock = profile
+        .sheets
+        .iter()
+        .map(|size| StockSheet { size: *size, count: None, price: None, defects: Vec::new() })
+        .collect();
     BoardUse { name: BOARD.to_owned(), profile, thickness, readings: readings.to_vec(), stock, span: None }
 }
 

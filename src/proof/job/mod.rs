@@ -1,9 +1,11 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
+mod process;
+
 use super::fault::{quoted, Fault};
-use super::job_laser::Laser;
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
+pub(super) use process::{Laser, LaserSheet, Saw};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -26,20 +28,6 @@ pub(super) struct Job {
     /// Only where the panels are cut on a saw.
     #[serde(default)]
     pub(super) saw: Option<Saw>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Saw {
-    pub(super) kerf_mm: f64,
-    pub(super) turns: u32,
-    pub(super) sheets: Vec<SawSheet>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct SawSheet {
-    pub(super) board: String,
-    pub(super) number: u32,
-    pub(super) files: Vec<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -181,10 +169,24 @@ pub(super) struct Program {
     pub(super) side: ProgramSide,
     pub(super) order: u32,
     pub(super) cutter: Cutter,
+    /// Spindle speed, 1/min, if the pack says so.
+    #[serde(default)]
+    pub(super) rpm: Option<f64>,
     pub(super) z_zero: ZZero,
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+    /// Where its run can be taken up again.
+    #[serde(default)]
+    pub(super) restarts: Vec<Restart>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Restart {
+    pub(super) number: u32,
+    /// Of the file, from 1.
+    pub(super) line: usize,
+    pub(super) label: String,
 }
 
 fn first() -> usize {
@@ -254,7 +256,12 @@ fn check(job: &mut Job) -> Result<(), String> {
         }
     }
     if let Some(laser) = &job.laser {
-        laser.check()?;
+        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
+            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
+        }
+        if !laser.lines.are_apart() {
+            return Err("two kinds of a laser's lines share a layer".to_owned());
+        }
     }
     let mut ids = BTreeSet::new();
     for part in &mut job.parts {
