@@ -39,6 +39,8 @@ pub struct Design {
     pub pins: Vec<Pin>,
     /// Stoppers the maker overrode.
     pub overrides: Vec<Override>,
+    /// Where a mock-up rubbed.
+    pub rubs: Vec<Rub>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
     /// What it is a mock-up with; `None` for the real thing.
@@ -693,6 +695,19 @@ pub struct Pin {
     pub name: String,
     /// The maker's figure.
     pub value: Dim,
+    /// Where it is written.
+    pub span: Option<Span>,
+}
+
+/// A place where a mock-up rubbed when it was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rub {
+    /// Words of the name of the gap there.
+    pub place: String,
+    /// How much it was too much.
+    pub by: Mm,
+    /// The air that the tried design had there; `None` when not written.
+    pub had: Option<Mm>,
     /// Where it is written.
     pub span: Option<Span>,
 }

@@ -35,6 +35,19 @@ pub struct Pin {
     pub value: Length,
 }
 
+/// One of `rubs = [{ where, by, had }]`: what a try in card found.
+#[derive(Clone, Debug)]
+pub struct Rub {
+    /// `where`: words of a gap's name.
+    pub place: Option<Text>,
+    /// `by`: how far it was too much.
+    pub by: Option<Length>,
+    /// `had`: the air that the tried design had there.
+    pub had: Option<Length>,
+    /// Where it is written.
+    pub span: Span,
+}
+
 /// `[[override]]`.
 #[derive(Clone, Debug)]
 pub struct Override {
@@ -74,6 +87,17 @@ pub(super) fn pins(table: &Table<'_>) -> Vec<Pin> {
             Some(Pin { name: Written { value: entry.key.clone(), span: entry.key_span }, value })
         })
         .collect()
+}
+
+pub(super) fn rub(mut table: Table<'_>) -> Rub {
+    let rub = Rub {
+        place: table.need("where", "\"left wheel arch\"", Table::text),
+        by: table.need("by", "4", Table::length),
+        had: table.length("had"),
+        span: table.span,
+    };
+    table.finish();
+    rub
 }
 
 pub(super) fn over_ride(mut table: Table<'_>) -> Override {

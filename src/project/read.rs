@@ -138,6 +138,7 @@ fn project(mut table: Table<'_>, units: Unit, span: Span) -> Project {
         stows: table.tables("stow").into_iter().enumerate().map(|(i, t)| notes::stow(t, i)).collect(),
         pins: table.table("pin").map(|t| notes::pins(&t)).unwrap_or_default(),
         overrides: table.tables("override").into_iter().map(notes::over_ride).collect(),
+        rubs: table.tables("rubs").into_iter().map(notes::rub).collect(),
         span,
     };
     for key in ["format", "units", "based_on"] {

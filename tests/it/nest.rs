@@ -87,6 +87,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

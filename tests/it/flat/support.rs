@@ -140,6 +140,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

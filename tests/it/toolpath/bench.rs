@@ -144,6 +144,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

@@ -131,5 +131,6 @@ pub(super) fn design() -> Design {
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
