@@ -27,7 +27,7 @@ pub use additions::{Lip, LipEdge, Play, PullOut};
 pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square};
 pub use carcass::{Back, Carcass, Cell, Column, Joint, Size, Top};
 pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
-pub use notes::{Override, Pin, Stow};
+pub use notes::{Override, Pin, Stow, Together};
 pub use offcuts::take_offcuts;
 pub use panel::{Cut, CutShape, HoleSize, Panel, PanelGrain};
 pub use read::{based_on, read};

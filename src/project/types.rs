@@ -1,7 +1,8 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
 use super::{
-    Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, SawText, ShopChoice, Stow, Vehicle,
+    Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, SawText, ShopChoice, Stow, Together,
+    Vehicle,
 };
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
@@ -64,6 +65,8 @@ pub struct Project {
     pub panels: Vec<Panel>,
     /// `[[stow]]`.
     pub stows: Vec<Stow>,
+    /// `[[together]]`.
+    pub together: Vec<Together>,
     /// `[pin]`.
     pub pins: Vec<Pin>,
     /// `[[override]]`.

@@ -44,6 +44,8 @@ pub(super) fn only(args: &MakeArgs, design: &Design, model: &Model, all: &FlatPa
     parts.sort_by(|a, b| a.id.cmp(&b.id));
     let ids: Vec<&str> = parts.iter().map(|p| p.id.as_str()).collect();
     let mut design = Design { title: format!("{}, again {}", design.title, ids.join(" and ")), ..design.clone() };
+    // A part made again has no mates at hand.
+    design.together.clear();
     if let Some(text) = &args.from {
         let size = size(text, design.units)?;
         let board = parts.first().map(|p| p.board);

@@ -34,7 +34,7 @@ fn samples_are_written_whole() {
         let files = pack(sample).unwrap_or_else(|| panic!("{sample} gives no pack"));
         let job: serde_json::Value = serde_json::from_slice(&files["job.json"]).unwrap();
         let count = |list: &str| job[list].as_array().unwrap().len();
-        assert_eq!(files.len(), 3 + 2 * count("parts") + 2 * count("sheets") + count("programs"), "{sample}");
+        assert_eq!(files.len(), 4 + 2 * count("parts") + 2 * count("sheets") + count("programs"), "{sample}");
         let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("packs").join(sample);
         // A file of an earlier run would be foreign to this pack.
         let _ = std::fs::remove_dir_all(&folder);
