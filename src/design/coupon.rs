@@ -56,6 +56,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     })
 }
 

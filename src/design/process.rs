@@ -33,6 +33,7 @@ impl Bench<'_> {
                 "Clearance of grooves for loose bottoms",
                 "loose groove clearance",
             ),
+            press: None,
         };
         let machine = machine?;
         let (part_gap, sheet_margin, web, cutters, outline_cutter) = match &machine.process {
@@ -145,5 +146,31 @@ fn relief(choice: &ShopChoice, router: bool) -> ReliefStyle {
         None if router => ReliefStyle::Diagonal,
         // A beam cuts a square corner.
         Some(Relief::None) | None => ReliefStyle::None,
+    }
+}
+
+/// Sheets larger than a laser's bed are cut down to it first.
+pub(super) fn cut_to_bed(boards: &mut [BoardUse], process: &ProcessChoice, found: &mut Vec<Finding>) {
+    if !matches!(process.machine.process, Process::Laser(_)) {
+        return;
+    }
+    let [bed_x, bed_y, _] = process.machine.travel;
+    for board in boards {
+        let larger = board.stock.iter().any(|s| s.size.length > bed_x || s.size.width > bed_y);
+        for stock in &mut board.stock {
+            stock.size.length = stock.size.length.min(bed_x);
+            stock.size.width = stock.size.width.min(bed_y);
+        }
+        board.stock.dedup_by(|a, b| a.size == b.size && a.count == b.count && a.price == b.price);
+        if larger {
+            let name = &board.name;
+            found.push(
+                Finding::note(
+                    codes::SHEET_TO_BED,
+                    format!("sheets of board \"{name}\" are larger than the bed of {bed_x} x {bed_y} mm"),
+                )
+                .remedy("cut them down to the bed before they are laid on it, flutes or grain along its length"),
+            );
+        }
     }
 }

@@ -1,9 +1,9 @@
 //! The design's types. Outside sizes and places are in the bay frame: x right, y into the vehicle, z up.
 
-use super::{Prices, Vehicle};
+use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3};
+use crate::geom::{Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -43,6 +43,8 @@ pub struct Design {
     pub overrides: Vec<Override>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
+    /// What it is a mock-up with; `None` for the real thing.
+    pub mock_up: Option<MockUp>,
 }
 
 /// Index into [`Design::boards`].
@@ -139,7 +141,7 @@ pub struct OpenDoor {
     pub span: Option<Span>,
 }
 
-/// A box that must stay free.
+/// A solid that must stay free.
 #[derive(Clone, Debug)]
 pub struct KeepOut {
     /// Its name.
@@ -148,6 +150,8 @@ pub struct KeepOut {
     pub from: [Dim; 3],
     /// Width, depth, height.
     pub size: [Dim; 3],
+    /// Its traced shape; `None` when it fills the whole of `from` and `size`.
+    pub shape: Option<Prism>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -221,6 +225,8 @@ pub struct JointClearance {
     pub finger: Dim,
     /// Grooves for a loose bottom.
     pub loose: Dim,
+    /// Width of a slot as a share of the thickness pressed into it; `None` for board that does not give.
+    pub press: Option<f64>,
 }
 
 /// How an inner corner lets a square mate seat.
@@ -316,8 +322,21 @@ pub struct Top {
     pub overhang: Sides,
     /// Screwed without glue, to come off again.
     pub removable: bool,
+    /// Hinged instead of joined.
+    pub lid: Option<Lid>,
     /// What it is to carry, spread over it, in kg; `None` when not said.
     pub load_kg: Option<f64>,
+}
+
+/// How a top that is a lid opens.
+#[derive(Clone, Copy, Debug)]
+pub struct Lid {
+    /// The edge it turns about, on that edge's lower arris.
+    pub hinge: Edge,
+    /// How far it opens from shut, in radians.
+    pub angle: f64,
+    /// Where it is declared.
+    pub span: Option<Span>,
 }
 
 /// One length for each side.

@@ -38,6 +38,9 @@ pub const OFFCUTS_UNREADABLE: Code =
 /// A list without a piece for the board.
 pub const OFFCUTS_EMPTY: Code =
     Code::new("offcuts-empty", "The list of offcuts that a board names holds no piece of its profile.");
+/// A drawing that gives no outline.
+pub const DRAWING_UNFIT: Code =
+    Code::new("drawing-unfit", "A drawing cannot be read, holds no single closed outline, or does not say its unit.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -55,4 +58,5 @@ pub const ALL: &[Code] = &[
     BASE_MISSING,
     OFFCUTS_UNREADABLE,
     OFFCUTS_EMPTY,
+    DRAWING_UNFIT,
 ];

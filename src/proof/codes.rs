@@ -71,6 +71,16 @@ pub const HOLD: Code =
 pub const ORDER: Code = Code::new("proof-order-wrong", "A part is cut again after its outline was cut through.");
 /// A mate does not seat.
 pub const SEAT: Code = Code::new("proof-mate-does-not-seat", "The square mate does not fit into what the cutter opened.");
+/// A beam's line off its place.
+pub const BEAM_EDGE: Code = Code::new(
+    "proof-beam-off-edge",
+    "A line of a laser's file does not lie half a kerf from the finished edge, so parts come out too large or too small.",
+);
+/// A beam's lines out of order.
+pub const BEAM_ORDER: Code = Code::new(
+    "proof-beam-order-wrong",
+    "A laser would burn a line of a part after its outline, or leave a part half done: it may have dropped or shifted by then.",
+);
 /// The cuts of a saw.
 pub const SAW_CUTS: Code =
     Code::new("proof-saw-cuts", "The cuts of a sheet, made one after the other, do not give the pieces they state.");
@@ -112,6 +122,8 @@ pub const ALL: &[Code] = &[
     HOLD,
     ORDER,
     SEAT,
+    BEAM_EDGE,
+    BEAM_ORDER,
     SAW_CUTS,
     SAW_PIECES,
     SAW_TOLD,

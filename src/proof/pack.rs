@@ -24,8 +24,8 @@ pub(super) struct Pack<'a> {
     pub(super) names: Vec<&'a str>,
     /// Drawings that could be read.
     pub(super) drawings: BTreeMap<&'a str, Drawing>,
-    /// Programs that could be read.
-    pub(super) programs: BTreeMap<&'a str, Reading>,
+    /// Programs that could be read, by file and section.
+    pub(super) programs: BTreeMap<(&'a str, usize), Reading>,
     /// Files of the saw plan that could be read.
     pub(super) saw: BTreeMap<&'a str, saw::Told>,
     /// The list of offcuts, if there is one that could be read.
@@ -36,7 +36,7 @@ pub(super) struct Pack<'a> {
 
 /// What a file holds.
 enum Content {
-    Program(Reading),
+    Programs(Vec<Reading>),
     Drawing(Drawing),
     Saw(saw::Told),
     Offcuts(Vec<offcuts::Row>),
@@ -83,7 +83,7 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         |(), (name, bytes)| {
             let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
             if named.contains(name) {
-                return Some(read_gcode::read(bytes).map(Content::Program));
+                return Some(read_gcode::read(bytes).map(Content::Programs));
             }
             if *name == "offcuts.csv" {
                 return Some(offcuts::read(bytes).map(Content::Offcuts));
@@ -101,8 +101,13 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         let Some(read) = read else { continue };
         file_rule.count(1);
         match read {
-            Ok(Content::Program(reading)) => drop(pack.programs.insert(name, reading)),
             Ok(Content::Offcuts(rows)) => pack.offcuts = Some(rows),
+            Ok(Content::Programs(readings)) => {
+                if let Some(fault) = sections(&pack.job, name, readings.len()) {
+                    file_rule.fault(|code| Finding::stop(code, fault).remedy("make the pack again"));
+                }
+                pack.programs.extend(readings.into_iter().enumerate().map(|(k, r)| ((name, k + 1), r)));
+            }
             Ok(Content::Saw(told)) => drop(pack.saw.insert(name, told)),
             Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
             Err(fault) => file_rule.fault(|code| {
@@ -111,6 +116,27 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         }
     }
     Some(pack)
+}
+
+/// What is wrong with the job's programs in a file of so many sections: each has one, of one sheet and side, in order.
+fn sections(job: &Job, name: &str, count: usize) -> Option<String> {
+    let mut mine: Vec<&Program> = job.programs.iter().filter(|p| p.file == name).collect();
+    mine.sort_by_key(|p| p.section);
+    let file = file_name(name);
+    if !mine.iter().map(|p| p.section).eq(1..=count) {
+        let said: Vec<String> = mine.iter().map(|p| p.section.to_string()).collect();
+        return Some(format!(
+            "{file} is cut with {count} cutters one after the other, the job has its sections {}",
+            said.join(", ")
+        ));
+    }
+    let apart = mine.windows(2).find(|w| {
+        (w[0].sheet, &w[0].board, w[0].side) != (w[1].sheet, &w[1].board, w[1].side) || w[0].order >= w[1].order
+    })?;
+    Some(format!(
+        "{file}: its sections {} and {} are not of one sheet and side, in order",
+        apart[0].section, apart[1].section
+    ))
 }
 
 /// Release 12 has no unit in its header: the job's word counts, and the header's comment is held against it elsewhere.

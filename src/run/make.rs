@@ -21,10 +21,15 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, args.only.is_empty()));
-    let mut derived = derive(&args.project, common.profiles.as_deref())?;
+    let usual = if args.only.is_empty() { "pack" } else { "again" };
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, usual));
+    pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
+}
+
+/// Makes the pack of what was derived.
+pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &Screen) -> Result<Outcome, Trouble> {
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let mut parts = flat::flatten(design, model).into(&mut derived.findings);
     // For a spoiled part alone.
@@ -48,10 +53,10 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     });
     override_stops(&mut derived.findings, &design.overrides);
     let (Some(Made { files, lines }), false) = (made, stopped(&derived.findings)) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
     let mut verdict = None;
-    let released = disk::release(&out, &files, |on_disk| {
+    let released = disk::release(out, &files, |on_disk| {
         let found = Proved::of(on_disk.clone());
         let (passed, more) = (found.passed(), found.files());
         verdict = Some(found);
@@ -59,7 +64,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     })?;
     if !released {
         derived.findings.extend(verdict.into_iter().flat_map(Proved::findings));
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     }
     if screen.json {
         return Screen::data(&json!({
@@ -70,7 +75,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(lines, &derived.findings, verdict.as_ref(), &files, &out))
+    Screen::print(&summary(lines, &derived.findings, verdict.as_ref(), &files, out))
 }
 
 /// What a pack is made from.
@@ -110,11 +115,12 @@ fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Findi
     let Ready { design, model, ledger, parts, texts, again } = *ready;
     let layout = &nest::lay_out(design, parts, options).into(findings)?;
     let programs = &toolpath::plan(design, parts, layout).into(findings)?;
+    let beams = &toolpath::beams(design, parts, layout).into(findings)?;
     override_stops(findings, &design.overrides);
-    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     // The coupons come first: what they lack is told in the pack.
     let coupons = if again { Files::new() } else { coupon::make(design, layout, &names, texts, findings) };
-    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
+    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
     let minutes = programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
@@ -166,9 +172,9 @@ fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Tr
     Ok(Outcome::Stopped)
 }
 
-fn default_out(project: &Path, whole: bool) -> PathBuf {
+pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
     let stem = project.file_stem().map_or_else(|| "project".into(), |s| s.to_string_lossy().into_owned());
-    project.with_file_name(format!("{stem}-{}", if whole { "pack" } else { "again" }))
+    project.with_file_name(format!("{stem}-{what}"))
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.

@@ -17,7 +17,7 @@ pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<
     override_stops(findings, &design.overrides);
     let sheets = plan.sheets.iter().map(|s| s.sheet.clone()).collect();
     let layout = &Layout { sheets, bounds: plan.bounds.clone() };
-    let job = Job { design, model, ledger, parts, layout, programs: &[], findings, texts };
+    let job = Job { design, model, ledger, parts, layout, programs: &[], beams: &[], findings, texts };
     let files = write::saw::pack(&job, &plan);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
     let sum = |of: fn(&SawSheet) -> usize| plan.sheets.iter().map(of).sum::<usize>();

@@ -8,7 +8,7 @@ use super::laid::{in_opening_of, Laid, Place};
 use super::moves::{Feeds, Moves};
 use super::narrow;
 use super::passes;
-use super::path::Path;
+use super::path::{Path, Seg};
 use super::room::Room;
 use super::screws;
 use super::store::{Centre, Slug, Store};
@@ -80,6 +80,10 @@ pub(super) struct Bench<'a> {
     pub(super) found: Vec<Finding>,
     /// Middles of hold-down screws, kept clear.
     pub(super) screws: Vec<Point>,
+    /// Tabs that stand already, which no lead may cut.
+    pub(super) tabs: Vec<Contour>,
+    /// Where leads of outlines run, with their cutter's radius: no tab may stand there.
+    pub(super) leads: Vec<(Seg, f64)>,
     store: &'a Store,
 }
 
@@ -141,6 +145,8 @@ impl<'a> Bench<'a> {
             clearance,
             found,
             screws: Vec::new(),
+            tabs: Vec::new(),
+            leads: Vec::new(),
             store,
         })
     }
@@ -297,10 +303,12 @@ impl<'a> Bench<'a> {
             let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
             own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
         }
+        own.extend(self.tabs.iter().filter(|t| t.bounds().overlaps(around)).cloned());
         let heads = self.screws.iter().filter(|p| around.contains(**p));
         own.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
         let clean: Vec<Rect> = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
-        Room::new(path, &own, &clean, self.sheet, radius, waste)
+        let leads = self.leads.iter().filter(|(lead, r)| lead.bounds().inflate(*r, *r).overlaps(around)).copied().collect();
+        Room::new(path, &own, &clean, self.sheet, radius, waste).beside(leads)
     }
 
     /// A block of part `i` for a cut.

@@ -143,12 +143,16 @@ fn along(
                 _ => Asked::None,
             };
             let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
-            let mut moves = edge::cut(&wide, &heights, &setting, &room, &beside).moves;
+            let first = edge::cut(&wide, &heights, &setting, &room, &beside);
+            done.leads.extend(first.leads);
+            let mut moves = first.moves;
             moves.then(done.moves);
             done.moves = moves;
         }
+        bench.leads.extend(done.leads.iter().map(|lead| (*lead, radius)));
         let what = format!("{} {}", part.id, cut.feature);
         if let Some(tabs) = &done.tabs {
+            bench.tabs.extend(tabs.tabs.wood(&path, radius));
             let have = tabs.tabs.places.len();
             if have < tabs.wanted {
                 let weigh = if have < tabs.wanted.min(WANTED) { Finding::caution } else { Finding::note };

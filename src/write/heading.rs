@@ -1,6 +1,6 @@
 //! What every cut file says of itself: job, revision, board with its real thickness, and which line it holds.
 
-use super::Job;
+use super::{beam, Job};
 use crate::design::{BoardId, BoardUse};
 use crate::flat::FlatPart;
 use crate::nest::{SawPlan, SawSheet, Sheet};
@@ -104,6 +104,27 @@ fn finished_edge(job: &Job) -> String {
         }
     }
 }
+
+/// Heading of a laser's file.
+pub(super) fn of_beam(job: &Job, sheet: &Sheet, revision: &str) -> Vec<String> {
+    let mut lines = of_sheet(job, sheet, revision);
+    let unit = job.design.process.machine.units;
+    if let (Some(laser), Some(last)) = (beam::laser(job).filter(|l| l.compensate), lines.last_mut()) {
+        let (half, kerf) = (length(laser.kerf / 2.0, unit), length(laser.kerf, unit));
+        *last = format!(
+            "holds: the beam's centre, {half} outside outlines and inside openings; run it uncorrected, for a kerf of {kerf}"
+        );
+    }
+    lines.extend(BEAM_CAUTIONS.map(str::to_owned));
+    lines
+}
+
+/// What is said on every laser file.
+const BEAM_CAUTIONS: [&str; 3] = [
+    "order: part by part marks, folds, openings, outline; no line is shared between parts",
+    "stay with a running laser, water or an extinguisher at hand: card catches fire quickly",
+    "never burn film-faced or plastic-coated board: its fumes are not known",
+];
 
 fn common(job: &Job, board: BoardId, revision: &str) -> Vec<String> {
     in_unit(job, board, revision, job.design.process.machine.units)

@@ -122,6 +122,7 @@ fn describe_cut(text: &mut String, cut: &FlatCut) {
             format!("countersink {} {} {}", number(at.x), number(at.y), number(diameter.0))
         }
         Operation::Mark => "mark".to_owned(),
+        Operation::Fold { depth } => format!("fold {}", number(depth.0)),
     };
     line(text, format_args!("cut {:?} {:?} {what}", cut.feature, cut.side));
     for contour in [&cut.contour].into_iter().chain(&cut.islands) {

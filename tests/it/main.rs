@@ -6,6 +6,7 @@ mod design;
 mod fit;
 mod flat;
 mod geom;
+mod laser;
 mod load;
 mod nest;
 mod pack;

@@ -121,7 +121,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
             machine: machine(router()),
             cutters: all.collect(),
             outline_cutter: (!cutters.is_empty()).then_some(0),
-            joint_clearance: JointClearance { glued: d(GLUED), finger: d(FINGER), loose: d(0.5) },
+            joint_clearance: JointClearance { glued: d(GLUED), finger: d(FINGER), loose: d(0.5), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.25),
             min_web: Mm(6.0),
@@ -139,12 +139,13 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
         together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 
 pub(super) fn laser() -> Design {
     let mut design = design(&[], &[]);
-    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false }));
+    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false, lines: Box::default() }));
     design
 }
 

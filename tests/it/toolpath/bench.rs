@@ -125,7 +125,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
             machine: Arc::new(machine(router, units)),
             cutters: cutters.into_iter().map(Arc::new).collect(),
             outline_cutter: Some(0),
-            joint_clearance: JointClearance { glued: Dim::zero(), finger: Dim::zero(), loose: Dim::zero() },
+            joint_clearance: JointClearance { glued: Dim::zero(), finger: Dim::zero(), loose: Dim::zero(), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.1),
             min_web: Mm(6.0),
@@ -143,6 +143,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
         together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 

@@ -112,7 +112,7 @@ pub(super) fn design() -> Design {
             machine: Arc::new(machine),
             cutters: vec![Arc::new(cutter())],
             outline_cutter: Some(0),
-            joint_clearance: JointClearance { glued: number(0.15), finger: number(0.1), loose: number(0.25) },
+            joint_clearance: JointClearance { glued: number(0.15), finger: number(0.1), loose: number(0.25), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.25),
             min_web: Mm(6.0),
@@ -130,5 +130,6 @@ pub(super) fn design() -> Design {
         together: Vec::new(),
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
+        mock_up: None,
     }
 }

@@ -1,8 +1,11 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
+mod process;
+
 use super::fault::{quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
+pub(super) use process::{Laser, LaserSheet, Saw};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,28 +22,20 @@ pub(super) struct Job {
     pub(super) parts: Vec<Part>,
     pub(super) sheets: Vec<Sheet>,
     pub(super) programs: Vec<Program>,
+    /// What a laser burns, when the job is for one.
+    #[serde(default)]
+    pub(super) laser: Option<Laser>,
     /// Only where the panels are cut on a saw.
     #[serde(default)]
     pub(super) saw: Option<Saw>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
-pub(super) struct Saw {
-    pub(super) kerf_mm: f64,
-    pub(super) turns: u32,
-    pub(super) sheets: Vec<SawSheet>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct SawSheet {
-    pub(super) board: String,
-    pub(super) number: u32,
-    pub(super) files: Vec<String>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
 pub(super) struct Machine {
     pub(super) process: String,
+    /// How far it moves along x, y and z, if the pack says so.
+    #[serde(default)]
+    pub(super) travel_mm: Option<[f64; 3]>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -107,6 +102,7 @@ pub(super) enum Operation {
     Drill,
     Countersink,
     Mark,
+    Fold,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -165,6 +161,9 @@ impl Placement {
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Program {
     pub(super) file: String,
+    /// Which of the file's programs it is, from 1.
+    #[serde(default = "first")]
+    pub(super) section: usize,
     pub(super) board: String,
     pub(super) sheet: u32,
     pub(super) side: ProgramSide,
@@ -174,6 +173,10 @@ pub(super) struct Program {
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+}
+
+fn first() -> usize {
+    1
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -236,6 +239,14 @@ fn check(job: &mut Job) -> Result<(), String> {
         let Thickness { min, mean, max } = board.thickness_mm;
         if !(min > 0.0 && min <= mean && mean <= max && max < limits::COORDINATE) {
             return Err(format!("board {} has thickness {min} to {max} mm", quoted(&board.name)));
+        }
+    }
+    if let Some(laser) = &job.laser {
+        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
+            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
+        }
+        if !laser.lines.are_apart() {
+            return Err("two kinds of a laser's lines share a layer".to_owned());
         }
     }
     let mut ids = BTreeSet::new();
