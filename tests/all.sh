@@ -47,13 +47,16 @@ step "packs of the samples, read by other libraries"
 cargo build --quiet
 for project in samples/*.toml; do
     name=$(basename "$project" .toml)
-    rm -rf "target/packs/$name"
-    if shown target/debug/baywright make "$project" --out "target/packs/$name"; then
-        shown target/venv/bin/python tests/readers/read_pack.py "target/packs/$name" || failed=1
-    else
-        echo "0 passed, 1 failed" | tee -a "$log"
-        failed=1
-    fi
+    for process in machine saw; do
+        pack="target/packs/$name-$process"
+        rm -rf "$pack"
+        if shown target/debug/baywright make "$project" --process "$process" --out "$pack"; then
+            shown target/venv/bin/python tests/readers/read_pack.py "$pack" || failed=1
+        else
+            echo "0 passed, 1 failed" | tee -a "$log"
+            failed=1
+        fi
+    done
 done
 
 # The closing line sums what the Rust tests and the readers counted.

@@ -5,6 +5,7 @@
 //! Guarantees: a value that exists has been spelt rightly.
 //! Never: reads a file, prints, or decides anything.
 
+use crate::design::Scale;
 use crate::nest::Effort;
 use crate::units::InchFraction;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -28,6 +29,7 @@ Examples:
   baywright check van.toml                        will it fit, slide and close?
   baywright why van.toml \"lower left drawer front\"  where does each of its sizes come from?
   baywright make van.toml --out pack              cut files, lists and proof
+  baywright mockup van.toml --board card-single-c  the same in card, to try in the bay
   baywright prove pack                            read a pack back and prove it again
   baywright shop birch-ply-15                     what the program knows of a board
 
@@ -71,6 +73,9 @@ pub enum Command {
     Load(LoadArgs),
     /// Make the pack: cut files, lists, job data and proof
     Make(MakeArgs),
+    /// Make the pack of a mock-up in card for a laser: the same design, full size or smaller
+    #[command(name = "mockup")]
+    MockUp(MockUpArgs),
     /// Read a pack back from disk and prove it, without the project file
     Prove(ProveArgs),
     /// List the shop's boards, cutters, machines, slides, latches and fasteners, or show one
@@ -206,7 +211,7 @@ impl From<MarkArg> for InchFraction {
 /// Arguments of `make`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExample:\n  baywright make samples/survey-van.toml --out pack"
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExamples:\n  baywright make samples/survey-van.toml --out pack\n  baywright make samples/survey-van.toml --process saw --out saw-pack"
 )]
 pub struct MakeArgs {
     /// The project file (TOML).
@@ -214,6 +219,9 @@ pub struct MakeArgs {
     /// The folder to make; default: the project file's name with `-pack`, beside it.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
+    /// What cuts the panels: the machine of the project, or a saw by straight cuts from edge to edge (`[saw]` in the project).
+    #[arg(long, value_name = "KIND", default_value = "machine")]
+    pub process: ProcessArg,
     /// How hard to look for a better layout.
     #[arg(long, value_name = "LEVEL", default_value = "quick")]
     pub effort: EffortArg,
@@ -223,6 +231,69 @@ pub struct MakeArgs {
     /// Threads for the layout; 0 for all processors. The result never depends on it.
     #[arg(long, default_value_t = 0)]
     pub threads: usize,
+}
+
+/// Arguments of `mockup`.
+#[derive(Debug, Args)]
+#[command(after_help = MOCK_UP_EXAMPLES)]
+pub struct MockUpArgs {
+    /// The project file (TOML).
+    pub project: PathBuf,
+    /// Id of the card's profile: `card-single-b`, `card-single-c`, `card-double-bc`, or one of your own.
+    #[arg(long, value_name = "ID")]
+    pub board: String,
+    /// How large: `full`, `auto` (joints look as in plywood), or a scale such as `1:6`.
+    #[arg(long, value_name = "SCALE", default_value = "full")]
+    pub scale: ScaleArg,
+    /// Thickness of your card, measured; several readings with commas between. A bare figure is in the project's unit.
+    #[arg(long, value_name = "READINGS")]
+    pub thickness: Option<String>,
+    /// Width of a slot in thicknesses of what is pressed into it; 0.85 when not said. Take it from the coupon.
+    #[arg(long, value_name = "SHARE")]
+    pub slot: Option<f64>,
+    /// Id of the laser's profile; the first of the shop's lasers when not said.
+    #[arg(long, value_name = "ID")]
+    pub machine: Option<String>,
+    /// The folder to make; default: the project file's name with `-mockup`, beside it.
+    #[arg(long, value_name = "FOLDER")]
+    pub out: Option<PathBuf>,
+    /// How hard to look for a better layout.
+    #[arg(long, value_name = "LEVEL", default_value = "quick")]
+    pub effort: EffortArg,
+}
+
+const MOCK_UP_EXAMPLES: &str = "\
+Outer sizes are kept or scaled; joints, slots and everything else that depends on thickness is derived again from the card.
+Examples:
+  baywright mockup samples/survey-van.toml --board card-single-c --scale 1:6 --out mock-up
+  baywright mockup samples/survey-van.toml --board card-single-c --thickness 4.1,4.2,4.2 --scale full";
+
+/// A scale as an argument. Whether anything can be made at it is for the design to say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ScaleArg(pub Scale);
+
+impl std::str::FromStr for ScaleArg {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let wrong = || "write `full`, `auto`, or a scale such as `1:6`".to_owned();
+        let number = |text: &str| text.trim().parse::<f64>().map_err(|_| wrong());
+        match (text.trim(), text.split_once(':')) {
+            ("full", _) => Ok(Self(Scale::Factor(1.0))),
+            ("auto", _) => Ok(Self(Scale::Auto)),
+            (_, Some((one, of))) => Ok(Self(Scale::Factor(number(one)? / number(of)?))),
+            (plain, None) => Ok(Self(Scale::Factor(number(plain)?))),
+        }
+    }
+}
+
+/// What cuts the panels, as an argument.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ProcessArg {
+    /// The project's machine.
+    Machine,
+    /// A panel or table saw.
+    Saw,
 }
 
 /// Effort as an argument.

@@ -1,11 +1,14 @@
-//! Pull-outs and lips.
+//! Pull-outs, lids and lips.
 
 use super::bench::{Bench, Lost};
 use super::defaults::{self, KEEP_UNDER_COVER, LIP_HEIGHT, PLAY_SIDE, PLAY_WASHERS, PRACTICE, SCREW, STRIP_WIDTH};
 use super::order::Order;
-use super::{BoardId, Edge, Lip, PlayAbove, PullOut};
+use super::{codes, BoardId, Edge, Lid, Lip, PlayAbove, PullOut};
 use crate::project::{self, Choice, LipEdge, Text};
 use crate::units::decimal;
+
+/// No lid turns further than this from shut, in degrees: it would lie on what it is hinged to.
+const WIDEST_LID_DEG: f64 = 180.0;
 
 impl Bench<'_> {
     pub(super) fn pull_outs(&mut self, order: &Order) -> Vec<PullOut> {
@@ -159,6 +162,16 @@ impl Bench<'_> {
         list.into_iter().flatten().collect()
     }
 
+    /// A top that opens.
+    pub(super) fn lid(&mut self, lid: &project::Lid, name: &str) -> Option<Lid> {
+        let (hinge, angle) = (lid.hinge.as_ref()?, lid.angle_deg.as_ref()?);
+        if angle.value <= 0.0 || angle.value > WIDEST_LID_DEG {
+            let message = format!("the lid of {name} is said to open to {} degrees", angle.value);
+            self.stop(codes::DOOR_ANGLE, message, angle.span, "give the angle from shut: 90 stands straight up");
+        }
+        Some(Lid { hinge: edge(hinge.value), angle: angle.value.to_radians(), span: Some(lid.span) })
+    }
+
     fn lip(&mut self, written: &project::Lip, order: &Order) -> Option<Lip> {
         let (project, shop) = (self.project, self.shop);
         let on = written
@@ -181,16 +194,7 @@ impl Bench<'_> {
             Some(height) => self.positive(height, &label),
             None => self.assumed(LIP_HEIGHT, "Height of lips above the top", &label),
         };
-        let mut edges: Vec<Edge> = written
-            .edges
-            .iter()
-            .map(|edge| match edge.value {
-                LipEdge::Front => Edge::Front,
-                LipEdge::Back => Edge::Back,
-                LipEdge::Left => Edge::Left,
-                LipEdge::Right => Edge::Right,
-            })
-            .collect();
+        let mut edges: Vec<Edge> = written.edges.iter().map(|written| edge(written.value)).collect();
         edges.sort_unstable();
         edges.dedup();
         if edges.is_empty() {
@@ -198,5 +202,14 @@ impl Bench<'_> {
             edges = vec![Edge::Back, Edge::Left, Edge::Right];
         }
         Some(Lip { on: order.settled(on?)?, edges, height, board: board?, screw: screw?, span: Some(written.span) })
+    }
+}
+
+fn edge(written: LipEdge) -> Edge {
+    match written {
+        LipEdge::Front => Edge::Front,
+        LipEdge::Back => Edge::Back,
+        LipEdge::Left => Edge::Left,
+        LipEdge::Right => Edge::Right,
     }
 }

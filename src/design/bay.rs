@@ -36,7 +36,7 @@ impl Bench<'_> {
             height,
             door: self.door(&written.door),
             open_doors: written.open_doors.iter().filter_map(|d| self.open_door(d)).collect(),
-            keep_outs: written.keep_outs.iter().filter_map(|k| self.keep_out(k)).collect(),
+            keep_outs: written.keep_outs.iter().flat_map(|k| self.keep_out(k)).collect(),
             anchors: written.anchors.iter().filter_map(|a| self.anchor(a)).collect(),
             span: Some(written.span),
         })
@@ -62,7 +62,7 @@ impl Bench<'_> {
     }
 
     /// One tape reading; `uncertainty` as the maker gave it.
-    fn reading(&mut self, value: Mm, span: Span, label: &str, uncertainty: Option<Mm>) -> Dim {
+    pub(super) fn reading(&mut self, value: Mm, span: Span, label: &str, uncertainty: Option<Mm>) -> Dim {
         let basis = if uncertainty.is_some() {
             "uncertainty written in the project".to_owned()
         } else {
@@ -172,15 +172,32 @@ impl Bench<'_> {
         })
     }
 
-    fn keep_out(&mut self, keep_out: &project::KeepOut) -> Option<KeepOut> {
+    /// One solid, or one for each place it is said to stand in.
+    fn keep_out(&mut self, keep_out: &project::KeepOut) -> Vec<KeepOut> {
         let name = &keep_out.name.value;
+        if let Some(outline) = &keep_out.outline {
+            return self.traced_keep_out(keep_out, outline).into_iter().collect();
+        }
+        let first = self.boxed(keep_out, keep_out.from.as_ref(), name.clone());
+        let others = keep_out.also_from.iter().enumerate();
+        let others: Vec<Option<KeepOut>> =
+            others.map(|(i, from)| self.boxed(keep_out, Some(from), format!("{name}, place {}", i + 2))).collect();
+        first.into_iter().chain(others.into_iter().flatten()).collect()
+    }
+
+    fn boxed(
+        &mut self,
+        keep_out: &project::KeepOut,
+        from: Option<&project::Written<[Mm; 3]>>,
+        name: String,
+    ) -> Option<KeepOut> {
         if let Some(size) = &keep_out.size {
             self.all_positive(size, &format!("size of keep-out \"{name}\""));
         }
-        let from = keep_out.from.as_ref().map(|p| self.taped(p, name, ["left", "front", "bottom"]));
-        let size = keep_out.size.as_ref().map(|p| self.taped(p, name, ["width", "depth", "height"]));
+        let from = from.map(|p| self.taped(p, &name, ["left", "front", "bottom"]));
+        let size = keep_out.size.as_ref().map(|p| self.taped(p, &name, ["width", "depth", "height"]));
         self.lost |= from.is_none() || size.is_none();
-        Some(KeepOut { name: name.clone(), from: from?, size: size?, span: Some(keep_out.span) })
+        Some(KeepOut { name, from: from?, size: size?, shape: None, span: Some(keep_out.span) })
     }
 
     /// Reports every length of a list that is not over zero.

@@ -182,7 +182,7 @@ impl Bench<'_> {
 }
 
 /// A remedy that lists what there is, up to eight.
-fn known(kind: &str, all: &[&str]) -> String {
+pub(super) fn known(kind: &str, all: &[&str]) -> String {
     match all.len() {
         0 => format!("there is no {kind} at all yet; add one"),
         1..=8 => format!("there is: {}", all.join(", ")),

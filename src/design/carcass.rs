@@ -215,6 +215,7 @@ impl Bench<'_> {
                 board: board.ok_or(Lost)?,
                 overhang: Sides { front: zero("front"), back: zero("back"), left: zero("left"), right: zero("right") },
                 removable: false,
+                lid: None,
                 load_kg: None,
             })),
             Choice::Given(top) => {
@@ -233,9 +234,14 @@ impl Bench<'_> {
                     left: side(&top.left, "left"),
                     right: side(&top.right, "right"),
                 };
+                let lid = match &top.lid {
+                    Some(lid) => Some(self.lid(lid, name).ok_or(Lost)?),
+                    None => None,
+                };
                 Ok(Some(Top {
                     board: board.ok_or(Lost)?,
                     overhang,
+                    lid,
                     removable: top.removable.as_ref().is_some_and(|r| r.value),
                     load_kg: top.load_kg.as_ref().map(|load| load.value),
                 }))

@@ -53,11 +53,42 @@ pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every c
 /// Readings of one level that contradict each other.
 pub const READINGS_DISAGREE: Code =
     Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
-/// An open door turned too far.
-pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door is turned further than a door can turn.");
+/// An open door or lid turned too far.
+pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door or lid is turned further than it can turn.");
 /// A board without a coupon.
 pub const COUPON_NOT_MADE: Code =
     Code::new("coupon-not-made", "A board's coupon could not be made, so the pack shows less of how the machine cuts.");
+
+/// A sheet larger than a laser's bed.
+pub const SHEET_TO_BED: Code = Code::new(
+    "sheet-cut-to-bed",
+    "A board's sheets are larger than the laser's bed and are cut down to it before they go in.",
+);
+
+/// A scale that makes nothing.
+pub const SCALE_UNFIT: Code = Code::new("scale-unfit", "A mock-up's scale is zero, not a number, or larger than full size.");
+/// A mock-up on a router.
+pub const MOCK_UP_NEEDS_LASER: Code =
+    Code::new("mock-up-needs-laser", "Card is cut by a laser; a router's cutter would tear it.");
+/// Slots that do not hold.
+pub const SLOT_SHARE_UNFIT: Code =
+    Code::new("slot-share-unfit", "A slot in card is so narrow or wide, in thicknesses, that nothing is held in it.");
+/// Card as thick as a cell.
+pub const CARD_THICKER_THAN_CELL: Code = Code::new(
+    "card-thicker-than-cell",
+    "A small mock-up of thick card has no room left inside a cell, so nothing can be derived for it.",
+);
+/// Joints out of proportion.
+pub const JOINTS_NOT_TO_SCALE: Code = Code::new(
+    "joints-not-to-scale",
+    "A mock-up's joints are as deep as its card is thick, which is not the plywood's thickness at this scale.",
+);
+/// A tracing that does not agree with a tape.
+pub const OUTLINE_CHECK: Code =
+    Code::new("outline-check", "A traced outline and a length measured on the same thing do not agree.");
+/// A tracing that nothing was measured on.
+pub const OUTLINE_NOT_CHECKED: Code =
+    Code::new("outline-not-checked", "A traced outline has no measured length beside it, so its scale is taken on trust.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -83,4 +114,12 @@ pub const ALL: &[Code] = &[
     READINGS_DISAGREE,
     DOOR_ANGLE,
     COUPON_NOT_MADE,
+    SHEET_TO_BED,
+    SCALE_UNFIT,
+    MOCK_UP_NEEDS_LASER,
+    SLOT_SHARE_UNFIT,
+    CARD_THICKER_THAN_CELL,
+    JOINTS_NOT_TO_SCALE,
+    OUTLINE_CHECK,
+    OUTLINE_NOT_CHECKED,
 ];

@@ -52,6 +52,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     })
 }
 

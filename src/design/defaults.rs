@@ -35,6 +35,12 @@ pub(super) const LASER_PART_GAP: Mm = Mm(2.0);
 /// Margin along a laser's sheet.
 pub(super) const LASER_SHEET_MARGIN: Mm = Mm(5.0);
 
+/// Width of a slot in card, in thicknesses of what is pressed into it: between the 0.76 and the 1.0 that held in two boards
+/// (trade pages, seen as excerpts); cut the coupon.
+pub(super) const SLOT_SHARE: f64 = 0.85;
+/// Shares worth trying (the coupon's ladder, common practice, no source).
+pub(super) const SLOT_SHARES: (f64, f64) = (0.5, 1.1);
+
 /// Joint of a carcass.
 pub(super) const CARCASS_JOINT: JointKind = JointKind::Finger;
 /// Screw of butt joints and lips.

@@ -5,7 +5,7 @@ use super::defaults::{INTO_BAY, LARGEST, OUTLINE_AND_SIZE, OVER_BAY, PRACTICE};
 use super::{codes, Bay, FreeCut, FreePanel, FreeShape, GrainChoice};
 use crate::diag::{Finding, Span};
 use crate::dim::{Dim, Source, SourceKind};
-use crate::geom::{Contour, Point3, Vertex};
+use crate::geom::{Contour, Point3, Vec2, Vertex};
 use crate::project::{self, CutShape, HoleSize, Length, PanelGrain, Written};
 use crate::units::Mm;
 
@@ -20,7 +20,14 @@ impl Bench<'_> {
     fn panel(&mut self, written: &project::Panel, bay: Option<&Bay>) -> Option<FreePanel> {
         let name = &written.name.value;
         let board = written.board.as_ref().and_then(|board| self.board(board));
-        let outline = written.outline.as_ref().map(|outline| self.outline(outline, name));
+        let called = format!("panel \"{name}\"");
+        // Lower left at 0, 0, wherever it was traced.
+        let outline = written.outline.as_ref().map(|outline| {
+            let own = matches!(outline.source, project::OutlineSource::Points(_));
+            let contour = self.traced(outline, &called, own)?;
+            let low = contour.bounds();
+            Some(contour.moved(Vec2::new(-low.x0, -low.y0)))
+        });
         let bounds = outline.as_ref().and_then(Option::as_ref).map(Contour::bounds);
         let size = match (&written.size, bounds) {
             (Some(size), bounds) => {
@@ -42,6 +49,15 @@ impl Bench<'_> {
             written.cuts.iter().enumerate().map(|(index, cut)| self.cut(cut, index + 1, size.as_ref(), name)).collect();
         let cuts: Option<Vec<FreeCut>> = cuts.into_iter().collect();
         let size = size?;
+        let outline = match (&written.scribed, outline) {
+            (Some(scribed), None) => Some(self.scribed(scribed, size.value, &called)),
+            (Some(scribed), Some(_)) => {
+                let message = format!("{called} has both an outline and a scribed edge");
+                self.stop(codes::OUTLINE_UNFIT, message, scribed.span, "keep one of them");
+                return None;
+            }
+            (None, outline) => outline,
+        };
         let side = |i: usize, what: &str| {
             Self::chosen(&Length { value: size.value[i], span: size.span }, &format!("{name} {what}"))
         };
@@ -63,35 +79,6 @@ impl Bench<'_> {
             at: written.at.as_ref().map(|at| Point3::new(at.value[0].0, at.value[1].0, at.value[2].0)),
             span: Some(written.span),
         })
-    }
-
-    /// The written corners as a contour, counter-clockwise, moved so that its lower left is at 0, 0.
-    fn outline(&mut self, outline: &Written<Vec<[Mm; 2]>>, name: &str) -> Option<Contour> {
-        let least = |axis: usize| outline.value.iter().map(|corner| corner[axis]).reduce(Mm::min).unwrap_or(Mm::ZERO);
-        let (left, low) = (least(0), least(1));
-        let vertices: Vec<Vertex> = outline
-            .value
-            .iter()
-            .map(|corner| Vertex { x: (corner[0] - left).0, y: (corner[1] - low).0, bulge: 0.0 })
-            .collect();
-        let fault = if vertices.len() < 3 {
-            "it has fewer than three corners".to_owned()
-        } else if let Some((a, b)) = crossing(&vertices) {
-            format!("its side {} crosses or touches its side {}", a + 1, b + 1)
-        } else {
-            match Contour::new(&vertices) {
-                Ok(contour) => return Some(contour.ccw()),
-                Err(error) => error.to_string(),
-            }
-        };
-        let message = format!("the outline of panel \"{name}\" cannot be cut: {fault}");
-        self.stop(
-            codes::OUTLINE_UNFIT,
-            message,
-            outline.span,
-            "list the corners in order, once round, without the first again",
-        );
-        None
     }
 
     fn compare(&mut self, size: &Written<[Mm; 2]>, bounds: [Mm; 2], name: &str) {
@@ -215,7 +202,7 @@ fn grown(a: [Mm; 2], b: [Mm; 2], by: Mm) -> [[Mm; 2]; 2] {
 }
 
 /// Two sides of a polygon that cross or touch, or neighbours that fold back on each other.
-fn crossing(corners: &[Vertex]) -> Option<(usize, usize)> {
+pub(super) fn crossing(corners: &[Vertex]) -> Option<(usize, usize)> {
     let n = corners.len();
     let side = |i: usize| (corners[i], corners[(i + 1) % n]);
     // Twice the signed area of the triangle a, b, p: positive when p lies to the left of a to b.

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::defaults;
-use super::{codes, BoardUse, JointClearance, ProcessChoice, ReliefStyle};
+use super::{codes, BoardUse, JointClearance, ProcessChoice, ReliefStyle, Saw};
 use crate::diag::Finding;
 use crate::project::{Length, Relief, ShopChoice};
 use crate::shop::{Cutter, CutterKind, Machine, Process};
@@ -33,6 +33,7 @@ impl Bench<'_> {
                 "Clearance of grooves for loose bottoms",
                 "loose groove clearance",
             ),
+            press: None,
         };
         let machine = machine?;
         let (part_gap, sheet_margin, web, cutters, outline_cutter) = match &machine.process {
@@ -62,11 +63,33 @@ impl Bench<'_> {
             min_web: self.plain(choice.min_web.as_ref(), web, "least web"),
             part_gap: self.plain(choice.part_gap.as_ref(), part_gap, "gap between parts"),
             sheet_margin: self.plain(choice.sheet_margin.as_ref(), sheet_margin, "sheet margin"),
+            saw: self.saw(),
             dxf_release_12: choice.dxf_release_12.as_ref().is_some_and(|release| release.value),
             machine,
             cutters,
             outline_cutter,
         })
+    }
+
+    fn saw(&mut self) -> Saw {
+        let written = &self.project.saw;
+        let usual = Saw::default();
+        if let Some(kerf) = &written.kerf {
+            self.positive(kerf, "kerf of the saw");
+        }
+        if let Some(turns) = written.turns.as_ref().filter(|turns| turns.value == 0) {
+            self.stop(
+                codes::SIZE_NOT_POSITIVE,
+                "a sheet cannot be cut up without turning it once".to_owned(),
+                turns.span,
+                "write `turns = 1` at least",
+            );
+        }
+        Saw {
+            kerf: written.kerf.as_ref().map_or(usual.kerf, |kerf| kerf.value),
+            trim: self.plain(written.trim.as_ref(), usual.trim, "trim of the saw"),
+            turns: written.turns.as_ref().map_or(usual.turns, |turns| turns.value.max(1)),
+        }
     }
 
     fn plain(&mut self, length: Option<&Length>, default: Mm, label: &str) -> Mm {
@@ -123,5 +146,31 @@ fn relief(choice: &ShopChoice, router: bool) -> ReliefStyle {
         None if router => ReliefStyle::Diagonal,
         // A beam cuts a square corner.
         Some(Relief::None) | None => ReliefStyle::None,
+    }
+}
+
+/// Sheets larger than a laser's bed are cut down to it first.
+pub(super) fn cut_to_bed(boards: &mut [BoardUse], process: &ProcessChoice, found: &mut Vec<Finding>) {
+    if !matches!(process.machine.process, Process::Laser(_)) {
+        return;
+    }
+    let [bed_x, bed_y, _] = process.machine.travel;
+    for board in boards {
+        let larger = board.stock.iter().any(|s| s.size.length > bed_x || s.size.width > bed_y);
+        for stock in &mut board.stock {
+            stock.size.length = stock.size.length.min(bed_x);
+            stock.size.width = stock.size.width.min(bed_y);
+        }
+        board.stock.dedup_by(|a, b| a.size == b.size && a.count == b.count && a.price == b.price);
+        if larger {
+            let name = &board.name;
+            found.push(
+                Finding::note(
+                    codes::SHEET_TO_BED,
+                    format!("sheets of board \"{name}\" are larger than the bed of {bed_x} x {bed_y} mm"),
+                )
+                .remedy("cut them down to the bed before they are laid on it, flutes or grain along its length"),
+            );
+        }
     }
 }

@@ -12,11 +12,14 @@ use crate::shop::Shop;
 #[must_use]
 pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> {
     let mut bench = Bench { project, shop, texts, findings: Vec::new(), assumptions: Vec::new(), lost: false };
-    let boards = bench.boards();
+    let mut boards = bench.boards();
     let bay = bench.bay();
     let vehicle = bench.vehicle();
     let prices = bench.prices();
     let process = bench.process(&boards);
+    if let Some(process) = &process {
+        super::process::cut_to_bed(&mut boards, process, &mut bench.findings);
+    }
     bench.names();
     let order = bench.order();
     let carcasses = bench.carcasses(&order, bay.as_ref());
@@ -46,6 +49,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
         pins,
         overrides,
         assumptions,
+        mock_up: None,
     });
     Checked { value: design, findings }
 }

@@ -1,9 +1,9 @@
 //! The design's types. Outside sizes and places are in the bay frame: x right, y into the vehicle, z up.
 
-use super::{Prices, Vehicle};
+use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3};
+use crate::geom::{Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -41,6 +41,8 @@ pub struct Design {
     pub overrides: Vec<Override>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
+    /// What it is a mock-up with; `None` for the real thing.
+    pub mock_up: Option<MockUp>,
 }
 
 /// Index into [`Design::boards`].
@@ -126,7 +128,7 @@ pub struct OpenDoor {
     pub span: Option<Span>,
 }
 
-/// A box that must stay free.
+/// A solid that must stay free.
 #[derive(Clone, Debug)]
 pub struct KeepOut {
     /// Its name.
@@ -135,6 +137,8 @@ pub struct KeepOut {
     pub from: [Dim; 3],
     /// Width, depth, height.
     pub size: [Dim; 3],
+    /// Its traced shape; `None` when it fills the whole of `from` and `size`.
+    pub shape: Option<Prism>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -177,6 +181,26 @@ pub struct ProcessChoice {
     pub sheet_margin: Mm,
     /// DXF release 12 instead of 2000.
     pub dxf_release_12: bool,
+    /// The saw, for those who cut panels on one.
+    pub saw: Saw,
+}
+
+/// A panel or table saw.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Saw {
+    /// Width of a cut.
+    pub kerf: Mm,
+    /// Cut off each edge of a sheet before it counts, the kerf included.
+    pub trim: Mm,
+    /// How often the work may be turned between rips and crosscuts.
+    pub turns: u32,
+}
+
+impl Default for Saw {
+    /// Blades of 250 to 315 mm cut 3.2 mm wide; edges lose 10 mm; four stages of cuts at most (common practice, no source).
+    fn default() -> Self {
+        Self { kerf: Mm(3.2), trim: Mm(10.0), turns: 3 }
+    }
 }
 
 /// Clearances by joint class, total over the mate's thickness.
@@ -188,6 +212,8 @@ pub struct JointClearance {
     pub finger: Dim,
     /// Grooves for a loose bottom.
     pub loose: Dim,
+    /// Width of a slot as a share of the thickness pressed into it; `None` for board that does not give.
+    pub press: Option<f64>,
 }
 
 /// How an inner corner lets a square mate seat.
@@ -283,8 +309,21 @@ pub struct Top {
     pub overhang: Sides,
     /// Screwed without glue, to come off again.
     pub removable: bool,
+    /// Hinged instead of joined.
+    pub lid: Option<Lid>,
     /// What it is to carry, spread over it, in kg; `None` when not said.
     pub load_kg: Option<f64>,
+}
+
+/// How a top that is a lid opens.
+#[derive(Clone, Copy, Debug)]
+pub struct Lid {
+    /// The edge it turns about, on that edge's lower arris.
+    pub hinge: Edge,
+    /// How far it opens from shut, in radians.
+    pub angle: f64,
+    /// Where it is declared.
+    pub span: Option<Span>,
 }
 
 /// One length for each side.

@@ -4,7 +4,7 @@ use super::{codes, opening};
 use crate::design::{Bay, Design, KeepOut};
 use crate::diag::Finding;
 use crate::dim::Dim;
-use crate::geom::Box3;
+use crate::geom::{Box3, Prism};
 use crate::parts::{Gap, Model, Panel};
 use crate::units::Mm;
 
@@ -101,6 +101,9 @@ fn to_walls(bay: &Bay, panels: &[&Panel]) -> Vec<Gap> {
 
 /// The gap between a keep-out and the panel nearest to it.
 fn to_keep_out(keep_out: &KeepOut, panels: &[&Panel]) -> Option<Gap> {
+    if let Some(shape) = &keep_out.shape {
+        return to_traced(keep_out, shape, panels);
+    }
     let corner = |i: usize| (keep_out.from[i].clone(), &keep_out.from[i] + &keep_out.size[i]);
     let (panel, axis, low_side) = panels
         .iter()
@@ -117,6 +120,24 @@ fn to_keep_out(keep_out: &KeepOut, panels: &[&Panel]) -> Option<Gap> {
     Some(Gap {
         name: format!("{} to {}", panel.name, keep_out.name),
         gap,
+        required: Gap::at_least(TO_KEEP_OUT),
+        source: "common practice, no source".into(),
+        parts: vec![panel.id.clone(), keep_out.name.clone()],
+        span: keep_out.span,
+    })
+}
+
+/// The gap between a traced keep-out and the panel nearest to it, straight across; negative by the shortest way out.
+fn to_traced(keep_out: &KeepOut, shape: &Prism, panels: &[&Panel]) -> Option<Gap> {
+    let (panel, air) =
+        panels.iter().filter_map(|p| Some((*p, shape.air(&p.solid()?)))).min_by(|a, b| a.1.total_cmp(&b.1))?;
+    // The doubt of the panel's edge on the side it faces the keep-out with, and that of the tracing.
+    let (axis, low_side, _) = separation(&panel.solid()?, keep_out);
+    let gap = super::motion::with_doubt(air, end(panel, axis, !low_side).as_ref());
+    let traced = &keep_out.from[axis];
+    Some(Gap {
+        name: format!("{} to {}", panel.name, keep_out.name),
+        gap: &gap + &(traced - &Dim::number(traced.nominal(), "its nominal")),
         required: Gap::at_least(TO_KEEP_OUT),
         source: "common practice, no source".into(),
         parts: vec![panel.id.clone(), keep_out.name.clone()],

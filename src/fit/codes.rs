@@ -20,6 +20,7 @@ pub const ALL: &[Code] = &[
     TABLE_NOT_STOPPED,
     NOT_HELD_OPEN,
     HARD_CONTACT,
+    NOT_JUDGED_IN_CARD,
 ];
 
 /// See its text.
@@ -67,3 +68,8 @@ pub const NOT_HELD_OPEN: Code =
 /// See its text.
 pub const HARD_CONTACT: Code =
     Code::new("hard-contact", "A table lies wood on wood with play over it, so that it rattles unless it is padded.");
+/// See its text.
+pub const NOT_JUDGED_IN_CARD: Code = Code::new(
+    "not-judged-in-card",
+    "A mock-up's own gaps are not judged: their windows hold for plywood and real hardware.",
+);

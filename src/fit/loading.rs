@@ -19,6 +19,8 @@ use std::collections::BTreeSet;
 pub(super) const IN_OPENING: Mm = Mm(10.0);
 /// Depth given to the opening's frame, in mm: it is measured as a plane.
 const FRAME: f64 = 1.0;
+/// Boxes that stand for a traced keep-out in the search for a way in; they reach a little beyond it, to the safe side.
+const TRACED_BOXES: usize = 6;
 /// A unit is carried as so many boxes at most, one over the other.
 const MOST_LAYERS: usize = 3;
 
@@ -141,7 +143,7 @@ fn layers(solids: &[Box3]) -> Vec<Box3> {
 /// Floor, walls, roof, keep-outs, and the frame of the opening with some air taken off it.
 fn obstacles(bay: &Bay, opening: &Opening, air: Mm) -> Vec<Box3> {
     const FAR: f64 = f64::INFINITY;
-    let mut list: Vec<Box3> = vehicle::stills(bay).into_iter().map(|s| s.solid).collect();
+    let mut list: Vec<Box3> = vehicle::stills(bay, TRACED_BOXES).into_iter().flat_map(|s| s.solids).collect();
     let mut add = |min: [f64; 3], max: [f64; 3]| {
         list.push(Box3 { min: Point3::new(min[0], min[1], min[2]), max: Point3::new(max[0], max[1], max[2]) });
     };

@@ -1,4 +1,4 @@
-//! Every drawer and table on its way: against what stands, the vehicle, and each other, shut, open and between.
+//! Every drawer, table and lid on its way: against what stands, the vehicle, and each other, shut, open and between.
 
 use super::codes;
 use super::mover::{movers, Mover};
@@ -18,6 +18,8 @@ const TO_VEHICLE: Mm = Mm(10.0);
 /// Air between two solids that slide on each other; nearer than this they guide each other.
 const GUIDED: f64 = 0.3;
 
+/// Boxes that stand for a traced keep-out, at most.
+const TRACED_BOXES: usize = 200;
 /// What stays further than this, in mm, is in nobody's way.
 const NEAR: f64 = 100.0;
 
@@ -26,8 +28,10 @@ const NEAR: f64 = 100.0;
 pub struct Way {
     /// What moves.
     pub name: String,
-    /// How far.
+    /// How far; of a lid, its far edge along its arc.
     pub travel: Mm,
+    /// Of a lid: how far it turns, and at what angle it is tightest, in radians from shut.
+    pub turned: Option<[f64; 2]>,
     /// What it passes nearest, beside what it slides on.
     pub nearest: Option<String>,
     /// Air left there; negative by what is missing when the way is blocked.
@@ -64,9 +68,9 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
         .iter()
         .enumerate()
         .filter(|(i, _)| !moving.contains(&PanelId(*i)))
-        .flat_map(|(i, p)| solids[i].iter().map(move |b| Still { name: p.name.clone(), id: p.id.clone(), solid: *b }))
+        .map(|(i, p)| Still { name: p.name.clone(), id: p.id.clone(), solids: solids[i].clone() })
         .collect();
-    let car = design.bay.as_ref().map(vehicle::stills).unwrap_or_default();
+    let car = design.bay.as_ref().map(|bay| vehicle::stills(bay, TRACED_BOXES)).unwrap_or_default();
     let (mut ways, mut gaps, mut findings) = (Vec::new(), Vec::new(), Vec::new());
     for (i, mover) in movers.iter().enumerate() {
         let mut tight = Tight::default();
@@ -84,6 +88,7 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
         ways.push(Way {
             name: mover.name.clone(),
             travel: Mm(mover.way),
+            turned: None,
             nearest: name,
             air: Mm(near.map_or(f64::INFINITY, |n| n.air)),
             at: Mm(near.map_or(0.0, |n| n.travel)),
@@ -91,6 +96,15 @@ fn judge(design: &Design, model: &Model) -> (Vec<Way>, Vec<Gap>, Vec<Finding>) {
             needs,
         });
     }
+    let lids = super::lids::judge(model, &solids, &movers, &fixed, &car);
+    for (name, need) in lids.needs {
+        for way in ways.iter_mut().filter(|w| w.name == name) {
+            way.needs.push(need.clone());
+        }
+    }
+    ways.extend(lids.ways);
+    gaps.extend(lids.gaps);
+    findings.extend(lids.findings);
     (ways, gaps, findings)
 }
 
@@ -126,10 +140,11 @@ fn word(near: &Nearest, mover: &Mover) -> &'static str {
 fn stand_in_way(mover: &Mover, fixed: &[Still], tight: &mut Tight, findings: &mut Vec<Finding>) {
     let Some(space) = mover.reach else { return };
     let mut told: BTreeSet<(&str, &str)> = BTreeSet::new();
-    for still in fixed.iter().filter(|s| super::solid::air(&space, &s.solid) < NEAR) {
+    let close = fixed.iter().flat_map(|s| s.solids.iter().map(move |b| (s, b)));
+    for (still, stands) in close.filter(|(_, b)| super::solid::air(&space, b) < NEAR) {
         for part in &mover.parts {
             for solid in &part.solids {
-                let Some(near) = nearest(solid, &still.solid, mover.axis, mover.way) else { continue };
+                let Some(near) = nearest(solid, stands, mover.axis, mover.way) else { continue };
                 if near.air >= -TOUCH {
                     if near.air > GUIDED {
                         tight.take(&still.name, near);
@@ -165,7 +180,8 @@ fn to_vehicle(mover: &Mover, model: &Model, car: &[Still], tight: &mut Tight, fi
             .parts
             .iter()
             .flat_map(|p| p.solids.iter().map(move |s| (p, s)))
-            .filter_map(|(p, s)| Some((p, s, nearest(s, &still.solid, mover.axis, mover.way)?)))
+            .flat_map(|(p, s)| still.solids.iter().map(move |b| (p, s, b)))
+            .filter_map(|(p, s, b)| Some((p, s, nearest(s, b, mover.axis, mover.way)?)))
             .min_by(|a, b| a.2.air.total_cmp(&b.2.air));
         let Some((part, solid, near)) = worst else { continue };
         tight.take(&still.name, near);
@@ -173,7 +189,8 @@ fn to_vehicle(mover: &Mover, model: &Model, car: &[Still], tight: &mut Tight, fi
             findings.push(blocked(mover, &part.name, &still.name, &near).part(&part.id).part(&still.id));
             continue;
         }
-        if near.air >= super::solid::air(solid, &still.solid) - TOUCH {
+        let at_rest = still.solids.iter().map(|b| super::solid::air(solid, b)).fold(f64::INFINITY, f64::min);
+        if near.air >= at_rest - TOUCH {
             continue;
         }
         let (axis, up) = near.side;

@@ -2,6 +2,7 @@
 
 use super::motion::{with_doubt, Tight};
 use super::mover::Mover;
+use super::plane::{apart, rectangle, Quad};
 use super::solid::{span, swept, Nearest};
 use crate::design::{Bay, OpenDoor};
 use crate::geom::{Box3, Point3};
@@ -17,15 +18,16 @@ const FAR: f64 = f64::INFINITY;
 pub(super) struct Still {
     pub(super) name: String,
     pub(super) id: String,
-    pub(super) solid: Box3,
+    pub(super) solids: Vec<Box3>,
 }
 
-/// Walls, roof and keep-outs of a bay; walls end at the load opening.
-pub(super) fn stills(bay: &Bay) -> Vec<Still> {
+/// Walls, roof and keep-outs of a bay; walls end at the load opening. A traced keep-out is covered by `boxes` boxes at most: never
+/// smaller than it is.
+pub(super) fn stills(bay: &Bay, boxes: usize) -> Vec<Still> {
     let still = |name: &str, min: [f64; 3], max: [f64; 3]| Still {
         name: name.to_owned(),
         id: name.to_owned(),
-        solid: Box3 { min: Point3::new(min[0], min[1], min[2]), max: Point3::new(max[0], max[1], max[2]) },
+        solids: vec![Box3 { min: Point3::new(min[0], min[1], min[2]), max: Point3::new(max[0], max[1], max[2]) }],
     };
     let mut list = vec![still("the bay's left wall", [-FAR, 0.0, 0.0], [0.0, FAR, FAR])];
     if let Some(width) = &bay.width {
@@ -38,6 +40,10 @@ pub(super) fn stills(bay: &Bay) -> Vec<Still> {
         list.push(still("the roof", [-FAR, 0.0, height.nominal().0], [FAR, FAR, FAR]));
     }
     for keep_out in &bay.keep_outs {
+        if let Some(shape) = &keep_out.shape {
+            list.push(Still { name: keep_out.name.clone(), id: keep_out.name.clone(), solids: shape.cover(boxes) });
+            continue;
+        }
         let from = keep_out.from.each_ref().map(|d| d.nominal().0);
         let to = [0, 1, 2].map(|i| from[i] + keep_out.size[i].nominal().0);
         list.push(still(&keep_out.name, from, to));
@@ -77,17 +83,14 @@ pub(super) fn open_doors(bay: &Bay, mover: &Mover, model: &Model, tight: &mut Ti
     gaps
 }
 
-type Plan = [[f64; 2]; 4];
-
 /// A box seen from above.
-fn plan(solid: &Box3) -> Plan {
-    let (a, b) = (solid.min, solid.max);
-    [[a.x, a.y], [b.x, a.y], [b.x, b.y], [a.x, b.y]]
+fn plan(solid: &Box3) -> Quad {
+    rectangle(span(solid, 0), span(solid, 1))
 }
 
 /// An open door's leaf seen from above: turned about its hinge, which stands in the plane of the opening at its side. Its inner
 /// side bulges as far as the closed door reaches in at those heights.
-fn leaf(bay: &Bay, door: &OpenDoor, hinge: f64, (low, high): (f64, f64)) -> Plan {
+fn leaf(bay: &Bay, door: &OpenDoor, hinge: f64, (low, high): (f64, f64)) -> Quad {
     let inner = super::bay::heights_seen(&bay.door, low, high).iter().map(|(_, r)| r.nominal().0).fold(0.0, f64::max);
     let (sin, cos) = door.angle.sin_cos();
     let way = if door.hinge_left { 1.0 } else { -1.0 };
@@ -96,47 +99,4 @@ fn leaf(bay: &Bay, door: &OpenDoor, hinge: f64, (low, high): (f64, f64)) -> Plan
     let at = |s: f64, t: f64| [hinge + along[0] * s + out[0] * t, along[1] * s + out[1] * t];
     let (wide, thick) = (door.width.nominal().0, door.thickness.nominal().0);
     [at(0.0, -inner), at(wide, -inner), at(wide, thick), at(0.0, thick)]
-}
-
-/// The distance of two convex shapes seen from above; negative by the least overlap when they meet.
-fn apart(a: &Plan, b: &Plan) -> f64 {
-    let normals = |p: &Plan| -> Vec<[f64; 2]> {
-        (0..4)
-            .map(|i| {
-                let (s, e) = (p[i], p[(i + 1) % 4]);
-                let d = [e[0] - s[0], e[1] - s[1]];
-                let length = d[0].hypot(d[1]).max(f64::MIN_POSITIVE);
-                [d[1] / length, -d[0] / length]
-            })
-            .collect()
-    };
-    let reach = |p: &Plan, n: [f64; 2]| {
-        let along = p.map(|q| q[0] * n[0] + q[1] * n[1]);
-        (along.iter().copied().fold(f64::INFINITY, f64::min), along.iter().copied().fold(f64::NEG_INFINITY, f64::max))
-    };
-    // Parted along the normal of one of their sides, or not at all; what is left are corners facing each other.
-    let parted = normals(a)
-        .into_iter()
-        .chain(normals(b))
-        .map(|n| {
-            let ((a0, a1), (b0, b1)) = (reach(a, n), reach(b, n));
-            (b0 - a1).max(a0 - b1)
-        })
-        .fold(f64::NEG_INFINITY, f64::max);
-    if parted <= 0.0 {
-        return parted;
-    }
-    let point_to_side = |p: [f64; 2], s: [f64; 2], e: [f64; 2]| {
-        let d = [e[0] - s[0], e[1] - s[1]];
-        let square = (d[0] * d[0] + d[1] * d[1]).max(f64::MIN_POSITIVE);
-        let t = (((p[0] - s[0]) * d[0] + (p[1] - s[1]) * d[1]) / square).clamp(0.0, 1.0);
-        (p[0] - s[0] - d[0] * t).hypot(p[1] - s[1] - d[1] * t)
-    };
-    let from = |p: &Plan, q: &Plan| {
-        (0..4)
-            .flat_map(|i| (0..4).map(move |k| (i, k)))
-            .map(|(i, k)| point_to_side(p[i], q[k], q[(k + 1) % 4]))
-            .fold(f64::INFINITY, f64::min)
-    };
-    from(a, b).min(from(b, a))
 }

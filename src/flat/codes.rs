@@ -2,6 +2,15 @@
 
 use crate::diag::Code;
 
+/// A fold on a router.
+pub const FOLD_NEEDS_LASER: Code =
+    Code::new("fold-needs-laser", "A fold is scored by a laser; a router would cut the board in two or leave it stiff.");
+/// A mark or fold over the panel's edge.
+pub const LINE_OFF_PART: Code = Code::new(
+    "line-off-part",
+    "A mark or fold lies over the part's edge, where it would be burnt into what lies beside it.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     BLIND_ON_LASER,
@@ -16,6 +25,8 @@ pub const ALL: &[Code] = &[
     DRILL_BY_HAND,
     FACES_MEET,
     FLOOR_THIN,
+    FOLD_NEEDS_LASER,
+    LINE_OFF_PART,
     NOTCH_OFF_EDGE,
     NO_CUTTER,
     OUTLINE_BAD,

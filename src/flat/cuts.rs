@@ -2,7 +2,7 @@
 
 use super::context::{bounds, mm, Context, WHICH};
 use super::relief::{Corners, Opening};
-use super::{codes, free, seat, FlatCut, Operation, Side};
+use super::{codes, free, lines, seat, FlatCut, Operation, Side};
 use crate::diag::Finding;
 use crate::dim::Dim;
 use crate::geom::{tolerance, Contour, GeomError, Point, Rect};
@@ -87,6 +87,9 @@ fn open_sides(panel: &Panel, r: Rect) -> [bool; 4] {
 
 /// All cuts of a feature that is not a notch through the panel, in the panel frame.
 pub(super) fn of_feature(cx: &mut Context, feature: &Feature) -> Vec<Cut> {
+    if let Some(drawn) = lines::drawn(cx, feature) {
+        return drawn;
+    }
     let face = match &feature.depth {
         Depth::Through => None,
         Depth::Blind(face, depth) => {

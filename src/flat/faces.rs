@@ -1,8 +1,8 @@
 //! Cuts from opposite faces that lie over each other.
 
 use super::piece::Piece;
-use super::web::{depth, goes_through, neighbours, overlap, HARD_FLOOR};
-use super::{codes, Operation, Side};
+use super::web::{depth, goes_through, is_line, neighbours, overlap, HARD_FLOOR};
+use super::{codes, Side};
 use crate::diag::Finding;
 use crate::geom::{tolerance, Rect};
 use crate::units::Mm;
@@ -13,7 +13,7 @@ const LEAVE: f64 = 1.0 / 3.0;
 /// Checks blind cuts from opposite faces.
 pub(super) fn check(piece: &Piece, findings: &mut Vec<Finding>) {
     let part = &piece.part;
-    let blind: Vec<_> = part.cuts.iter().filter(|c| !goes_through(c) && !matches!(c.operation, Operation::Mark)).collect();
+    let blind: Vec<_> = part.cuts.iter().filter(|c| !goes_through(c) && !is_line(c)).collect();
     if !blind.iter().any(|c| c.side == Side::Down) {
         return;
     }

@@ -16,7 +16,7 @@ const MM3_PER_M3: f64 = 1_000_000_000.0;
 /// Volume a cut takes away in mm³.
 fn volume(outline: &Contour, cut: &FlatCut, cuts: &[FlatCut], thickness: f64) -> f64 {
     match cut.operation {
-        Operation::ThroughOutside | Operation::Mark => 0.0,
+        Operation::ThroughOutside | Operation::Mark | Operation::Fold { .. } => 0.0,
         Operation::ThroughInside => cut.contour.area().abs() * (thickness - pocketed(cut, cuts, middle(&cut.contour))),
         Operation::Pocket { depth } => {
             let islands: f64 = cut.islands.iter().map(|i| i.area().abs()).sum();

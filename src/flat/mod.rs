@@ -16,6 +16,7 @@ mod free;
 mod group;
 mod hold;
 mod lay;
+mod lines;
 mod mass;
 mod outline;
 mod piece;

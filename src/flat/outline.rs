@@ -86,7 +86,8 @@ fn base(cx: &mut Context) -> Option<Contour> {
 
 /// Whether a feature is part of the outline.
 pub(super) fn is_notch(feature: &Feature) -> bool {
-    matches!((&feature.kind, &feature.depth), (FeatureKind::EdgeNotch { .. }, Depth::Through))
+    let drawn = matches!(feature.purpose, Purpose::Mark | Purpose::Fold);
+    !drawn && matches!((&feature.kind, &feature.depth), (FeatureKind::EdgeNotch { .. }, Depth::Through))
 }
 
 /// All notches through the panel, each with its corners made.

@@ -141,15 +141,16 @@ fn grain(grain: Grain) -> PartGrain {
     }
 }
 
-/// A stable order: marks, drilling, countersinks, pockets, openings; within that by side and place, to a hundredth.
+/// A stable order: marks, folds, drilling, countersinks, pockets, openings; within that by side and place, to a hundredth.
 pub(super) fn order(cut: &FlatCut) -> (u8, Side, i64, i64) {
     let rank = match cut.operation {
         Operation::Mark => 0,
-        Operation::Drill { .. } => 1,
-        Operation::Countersink { .. } => 2,
-        Operation::Pocket { .. } => 3,
-        Operation::ThroughInside => 4,
-        Operation::ThroughOutside => 5,
+        Operation::Fold { .. } => 1,
+        Operation::Drill { .. } => 2,
+        Operation::Countersink { .. } => 3,
+        Operation::Pocket { .. } => 4,
+        Operation::ThroughInside => 5,
+        Operation::ThroughOutside => 6,
     };
     let middle = cut.contour.bounds().center();
     let grid = |v: f64| (v * 100.0).round() as i64;

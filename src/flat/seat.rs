@@ -33,7 +33,8 @@ pub(super) fn of(design: &Design, model: &Model, panel: &Panel, feature: &Featur
         }
         _ => r.width() <= r.height(),
     };
-    let clearance = if notch {
+    // What is pressed in is squeezed to the slot.
+    let clearance = if notch || clearances.press.is_some() {
         clearances.finger.nominal().0
     } else {
         // The class whose clearance explains the width over the mate's thickness best.

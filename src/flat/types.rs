@@ -137,4 +137,9 @@ pub enum Operation {
     },
     /// A mark on the face; not a cut.
     Mark,
+    /// A fold: scored along the contour, a narrow closed line, from the face that lies up.
+    Fold {
+        /// Below the face; never through.
+        depth: Mm,
+    },
 }

@@ -18,7 +18,7 @@ pub(super) fn check(piece: &Piece, min_web: Mm, findings: &mut Vec<Finding>) {
     let outline = &part.outline.contour;
     let mut webs = Webs::default();
     for (cut, runs_out) in part.cuts.iter().zip(&piece.runs_out) {
-        if matches!(cut.operation, Operation::Mark) {
+        if is_line(cut) {
             continue;
         }
         let between = Between { a: &cut.feature, b: EDGE, span: cut.span.or(part.span) };
@@ -56,7 +56,7 @@ fn pairs(piece: &Piece, min_web: Mm, webs: &mut Webs, findings: &mut Vec<Finding
     let bounds: Vec<Rect> = cuts.iter().map(|c| c.contour.bounds()).collect();
     for (i, j) in neighbours(&bounds, min_web.0.max(HARD_FLOOR.0)) {
         let (a, b) = (&cuts[i], &cuts[j]);
-        if matches!(a.operation, Operation::Mark) || matches!(b.operation, Operation::Mark) {
+        if is_line(a) || is_line(b) {
             continue;
         }
         let between = Between { a: &a.feature, b: &b.feature, span: b.span.or(a.span).or(piece.part.span) };
@@ -90,6 +90,11 @@ fn pairs(piece: &Piece, min_web: Mm, webs: &mut Webs, findings: &mut Vec<Finding
             webs.judge(between, apart, min_web, web);
         }
     }
+}
+
+/// Marks and folds take no wood away.
+pub(super) fn is_line(cut: &FlatCut) -> bool {
+    matches!(cut.operation, Operation::Mark | Operation::Fold { .. })
 }
 
 /// Whether the inner cut goes deeper than the pocket around it.

@@ -36,6 +36,12 @@ impl Contour {
         flipped.reversed()
     }
 
+    /// Times a factor from the origin, arcs kept; the factor must be over zero.
+    #[must_use]
+    pub fn scaled(&self, factor: f64) -> Self {
+        self.mapped(|x, y| (x * factor, y * factor))
+    }
+
     fn mapped(&self, map: impl Fn(f64, f64) -> (f64, f64)) -> Self {
         let mut copy = self.pline().clone();
         for i in 0..copy.vertex_count() {

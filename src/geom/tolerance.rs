@@ -58,3 +58,9 @@ pub const IN_LINE: f64 = 1e-6;
 pub const TOUCH: f64 = 0.01;
 /// Two cuts of parts that differ by no more than this serve each other: a fifth of a cutting error.
 pub const SAME_CUT: f64 = 0.03;
+/// How far a straight copy of a traced outline may leave its arcs: far below what a tracing on card is good for.
+pub const TRACE_CHORD: f64 = 0.02;
+/// Width of the steps in which a traced outline is covered by boxes.
+pub const TRACE_STEP: f64 = 5.0;
+/// Ends of a drawing's lines and arcs nearer than this are one corner of its outline.
+pub const DRAWING_JOINT: f64 = 0.05;

@@ -24,5 +24,11 @@ pub const LAYOUT_FAULT: Code = Code::new(
     "A finished layout failed the check that is made of every layout: a fault of the program, and nothing may be cut from it.",
 );
 
+/// More than the saw can do.
+pub const SAW_LEAVES_BLANK: Code = Code::new(
+    "saw-leaves-blank",
+    "Some parts are not rectangles: the saw plan cuts their rectangle, and the rest of their shape is cut afterwards.",
+);
+
 /// Every code of this stage.
-pub const ALL: &[Code] = &[PART_OVER_SHEET, STOCK_SHORT, NO_STOCK, LAYOUT_FAULT];
+pub const ALL: &[Code] = &[PART_OVER_SHEET, STOCK_SHORT, NO_STOCK, LAYOUT_FAULT, SAW_LEAVES_BLANK];

@@ -6,7 +6,7 @@ use super::offcut;
 use super::options::{Options, Progress};
 use super::pricing;
 use super::shape;
-use super::types::{BoardBound, Layout, Placement, Sheet, Turn};
+use super::types::{BoardBound, Placement, Sheet, Turn};
 use crate::design::BoardId;
 use crate::design::BoardUse;
 use crate::design::Design;
@@ -197,15 +197,14 @@ impl<'a> Job<'a> {
         finding
     }
 
-    /// Among layouts on the same sheets, takes the one with the largest offcut in one piece.
-    pub(super) fn keep_best_offcut(
+    /// Layouts on the same sheets, each with another leftover; the packing's own comes first.
+    pub(super) fn variants(
         &self,
         packing: &Packing,
         all: &FlatParts,
         options: &Options<'_>,
         boards: usize,
-        layout: &mut Layout,
-    ) {
+    ) -> Vec<Vec<Sheet>> {
         let settings = Settings {
             work: options.effort.work() / boards.max(1) as u64 / GATHERING,
             seed: options.seed,
@@ -213,22 +212,25 @@ impl<'a> Job<'a> {
             ask: None,
         };
         let least = up((offcut::LEAST_SIDE - self.manner.margin).0);
-        let mut best: Option<(f64, Vec<Sheet>)> = None;
-        let others = engine::gathered(&self.problem, packing, &settings, least);
-        for packing in std::iter::once(packing.clone()).chain(others) {
-            let sheets = self.read_back(&packing, all);
-            let area = sheets.iter().filter_map(|s| s.offcut).map(|o| o.area()).fold(0.0, f64::max);
-            if best.as_ref().is_none_or(|(b, _)| area > *b) {
-                best = Some((area, sheets));
-            }
-        }
-        layout.sheets.extend(best.into_iter().flat_map(|(_, sheets)| sheets));
-        layout.bounds.push(BoardBound {
+        let gathered = engine::gathered(&self.problem, packing, &settings, least);
+        let in_strips = engine::in_strips(&self.problem, packing);
+        let packings = std::iter::once(packing.clone()).chain(gathered).chain(in_strips);
+        packings.map(|packing| self.read_back(&packing, all)).collect()
+    }
+
+    /// Its board.
+    pub(super) fn board(&self) -> BoardId {
+        self.id
+    }
+
+    /// How near a packing is to the best there can be.
+    pub(super) fn bound(&self, packing: &Packing) -> BoardBound {
+        BoardBound {
             board: self.id,
             sheets: packing.sheets.len() as u32,
             sheets_at_least: engine::fewest_sheets(&self.problem),
             proved_best: packing.optimal,
-        });
+        }
     }
 
     /// Turns the engine's sheets into the layout's.

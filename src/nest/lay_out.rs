@@ -2,10 +2,10 @@
 
 use super::check;
 use super::codes;
-use super::engine::CutRule;
+use super::engine::{CutRule, Packing};
 use super::job::{Job, Manner};
 use super::options::Options;
-use super::types::Layout;
+use super::types::{Layout, Sheet};
 use crate::design::Design;
 use crate::diag::Checked;
 use crate::diag::Finding;
@@ -31,7 +31,15 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     let process = &design.process;
     let manner =
         Manner { gap: gap(design), margin: process.sheet_margin, cut: CutRule::Free, openings: options.use_openings };
-    let (layout, mut findings) = lay_boards(design, parts, options, manner);
+    let mut layout = Layout::default();
+    let mut findings = boards_laid(design, parts, options, manner, |job, packing, boards| {
+        // Among layouts on the same sheets, the first with the largest offcut in one piece.
+        let variants = job.variants(packing, parts, options, boards);
+        let area = |sheets: &Vec<Sheet>| sheets.iter().filter_map(|s| s.offcut).map(|o| o.area()).fold(0.0, f64::max);
+        let best = variants.into_iter().rev().max_by(|a, b| area(a).total_cmp(&area(b)));
+        layout.sheets.extend(best.unwrap_or_default());
+        layout.bounds.push(job.bound(packing));
+    });
     if !findings.is_empty() {
         return Checked::failed(findings);
     }
@@ -45,15 +53,15 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     }
 }
 
-/// Lays board after board; complete only when nothing was found.
-pub(super) fn lay_boards(
+/// Lays board after board and hands each complete packing on, with the number of boards; gives what stands in the way.
+pub(super) fn boards_laid(
     design: &Design,
     parts: &FlatParts,
     options: &Options<'_>,
     manner: Manner,
-) -> (Layout, Vec<Finding>) {
+    mut each: impl FnMut(&Job<'_>, &Packing, usize),
+) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut layout = Layout::default();
     for p in parts.parts.iter().filter(|p| p.board.0 >= design.boards.len()) {
         let message = format!("{} names a board that is not declared", p.name);
         findings.push(Finding::stop(codes::NO_STOCK, message).part(&p.id).at(p.span));
@@ -67,10 +75,10 @@ pub(super) fn lay_boards(
         }
         let packing = job.pack(index, jobs.len(), options);
         if packing.unplaced.is_empty() {
-            job.keep_best_offcut(&packing, parts, options, jobs.len(), &mut layout);
+            each(job, &packing, jobs.len());
         } else {
             findings.push(job.short(&packing, parts));
         }
     }
-    (layout, findings)
+    findings
 }

@@ -22,5 +22,5 @@ mod types;
 pub use floor::lay_floor;
 pub use lay_out::{gap, lay_out};
 pub use options::{Options, Progress, Watch};
-pub use saw::{saw_plan, Direction, SawCut, SawOptions, SawPlan, SawSheet};
+pub use saw::{is_rectangle, saw_plan, Direction, Outcome, SawCut, SawOptions, SawPlan, SawSheet, Source};
 pub use types::*;

@@ -2,6 +2,17 @@
 
 use crate::diag::Code;
 
+/// A slide thinner than the card that stands in for it.
+pub const SLIDE_THINNER_THAN_CARD: Code = Code::new(
+    "slide-thinner-than-card",
+    "In a small mock-up a slide is thinner than the card, so that it is only marked where it lies.",
+);
+/// Findings about hardware in a mock-up.
+pub const HARDWARE_IS_PAPER: Code = Code::new(
+    "hardware-is-paper",
+    "A mock-up has no screws and latches, so what was found about them is left to the plywood.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PIN_NOT_FOUND,
@@ -36,6 +47,8 @@ pub const ALL: &[Code] = &[
     BOLT_UNDER_UPRIGHT,
     NOTHING_HOLDS_IT,
     NOTHING_TO_BUILD,
+    SLIDE_THINNER_THAN_CARD,
+    HARDWARE_IS_PAPER,
 ];
 
 /// See its text.

@@ -55,6 +55,10 @@ pub(super) fn build(b: &mut Builder<'_>, lip: &Lip, on: &Built, carcass: &str) {
             grain: Grain::AlongU,
             span: lip.span,
         });
+        // What stands on a lid turns with it.
+        for lid in b.model.lids.iter_mut().filter(|l| l.panels.first() == Some(&top)) {
+            lid.panels.push(id);
+        }
         let top_t = b.thickness(b.at(top).board);
         let through = Stretch { from: &level - &top_t, size: top_t };
         let meeting = Meeting { field: top, edge: id, block: [x, y, through], run };

@@ -15,6 +15,7 @@ mod frame;
 mod free_panel;
 mod joint;
 mod lip;
+mod paper;
 mod pull_out;
 mod room;
 mod types;
@@ -64,6 +65,10 @@ pub fn build(design: &Design) -> Checked<Model> {
         free_panel::build(&mut b, panel);
     }
     room::declare(&mut b);
+    if b.is_paper() {
+        paper::marks(&mut b);
+        paper::without_hardware(&mut b.findings);
+    }
     let (model, findings) = b.finish();
     Checked::new(model, findings)
 }

@@ -3,7 +3,7 @@
 //! Panel frame: u and v in the panel's plane from its lower left corner, w = u × v out of face A; thickness lies on the −w
 //! side. Face A is the *inside* face of a handed part.
 
-use crate::design::BoardId;
+use crate::design::{BoardId, Edge};
 use crate::diag::Span;
 use crate::dim::{Dim, Range};
 use crate::geom::{Axis, Contour};
@@ -16,8 +16,10 @@ pub struct Model {
     pub panels: Vec<Panel>,
     /// Screws, bolts, slides, latches, washers.
     pub hardware: Vec<Hardware>,
-    /// Things that move.
+    /// Things that slide.
     pub motions: Vec<Motion>,
+    /// Things that turn.
+    pub lids: Vec<Lid>,
     /// Gaps that must hold, declared where they are made.
     pub gaps: Vec<Gap>,
     /// Named sizes that belong to no single panel (`lower.left opening width`), in order of derivation.
@@ -237,6 +239,10 @@ pub enum Purpose {
     Stop,
     /// The maker's own.
     Own,
+    /// Only to be seen on the face, whatever its depth.
+    Mark,
+    /// To be scored to its depth and folded, along a narrow shape.
+    Fold,
 }
 
 /// A piece of hardware and where it goes.
@@ -267,6 +273,21 @@ pub struct Motion {
     pub axis: Axis,
     /// How far.
     pub travel: Dim,
+    /// Where in the project file it comes from.
+    pub span: Option<Span>,
+}
+
+/// A top that opens about the lower arris of one of its edges.
+#[derive(Clone, Debug)]
+pub struct Lid {
+    /// Name: `lower lid`.
+    pub name: String,
+    /// The top, and what stands on it.
+    pub panels: Vec<PanelId>,
+    /// The edge it turns about.
+    pub hinge: Edge,
+    /// How far from shut, in radians.
+    pub angle: f64,
     /// Where in the project file it comes from.
     pub span: Option<Span>,
 }

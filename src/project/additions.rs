@@ -66,7 +66,7 @@ pub struct Lip {
     pub span: Span,
 }
 
-/// `edges = ["front", "back", "left", "right"]`.
+/// An edge of a top: `edges = ["front", "back", "left", "right"]` of a lip, `hinge` of a lid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LipEdge {
     /// `front`.
@@ -78,6 +78,10 @@ pub enum LipEdge {
     /// `right`.
     Right,
 }
+
+/// The words of an edge.
+pub(super) const EDGES: &[(&str, LipEdge)] =
+    &[("front", LipEdge::Front), ("back", LipEdge::Back), ("left", LipEdge::Left), ("right", LipEdge::Right)];
 
 pub(super) fn pull_out(mut table: Table<'_>, index: usize) -> PullOut {
     let span = table.span;
@@ -119,11 +123,10 @@ fn play(mut table: Table<'_>) -> Play {
 }
 
 pub(super) fn lip(mut table: Table<'_>) -> Lip {
-    let words = [("front", LipEdge::Front), ("back", LipEdge::Back), ("left", LipEdge::Left), ("right", LipEdge::Right)];
     let desk = table.desk;
     let lip = Lip {
         on: table.need("on", "\"lower\"", Table::text),
-        edges: table.list("edges").into_iter().filter_map(|(called, node)| desk.word(&called, node, &words)).collect(),
+        edges: table.list("edges").into_iter().filter_map(|(called, node)| desk.word(&called, node, EDGES)).collect(),
         height: table.length("height"),
         board: table.text("board"),
         screw: table.text("screw"),

@@ -1,9 +1,10 @@
 //! `[bay]`: the measured room.
 
 use super::measure::measured;
+use super::outline::outline;
 use super::table::{unique, Desk, Table};
 use super::tree::{Node, Value};
-use super::{Length, Text, Written};
+use super::{Length, Outline, Text, Written};
 use crate::diag::Span;
 use crate::units::Mm;
 
@@ -69,8 +70,29 @@ pub struct KeepOut {
     pub from: Option<Written<[Mm; 3]>>,
     /// `size`: width, depth, height.
     pub size: Option<Written<[Mm; 3]>>,
+    /// `also_from`: where else it may stand, as a seat back at another recline.
+    pub also_from: Vec<Written<[Mm; 3]>>,
+    /// `outline`: its shape in one view, instead of `from` and `size`.
+    pub outline: Option<Outline>,
+    /// `view`: the view its outline is drawn in.
+    pub view: Option<Written<View>>,
+    /// `along`: from where to where it reaches, straight into the view.
+    pub along: Option<Written<[Mm; 2]>>,
+    /// `uncertainty` of its outline, either way; `None` when not said.
+    pub uncertainty: Option<Length>,
     /// Where it is written.
     pub span: Span,
+}
+
+/// `view = "side" | "front" | "plan"`: which two directions a traced point's figures are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum View {
+    /// Into the vehicle, up.
+    Side,
+    /// To the right, up.
+    Front,
+    /// To the right, into the vehicle.
+    Plan,
 }
 
 /// `[[bay.anchor]]`.
@@ -190,11 +212,36 @@ fn square(mut table: Table<'_>) -> Square {
 fn keep_out(mut table: Table<'_>, index: usize) -> KeepOut {
     let span = table.span;
     let name = table.own_name("keep-out", index);
-    let keep_out = KeepOut {
-        name,
-        from: table.need("from", "[x, y, z]", Table::lengths),
-        size: table.need("size", "[width, depth, height]", Table::lengths),
-        span,
+    let views = [("side", View::Side), ("front", View::Front), ("plan", View::Plan)];
+    let traced = table.entries().iter().any(|e| e.key == "outline");
+    let keep_out = if traced {
+        KeepOut {
+            name,
+            from: None,
+            size: None,
+            also_from: Vec::new(),
+            outline: outline(&mut table),
+            view: table.need("view", "\"side\"", |t, key| t.one_of(key, &views)),
+            along: table.need("along", "[0, 128]", Table::lengths),
+            uncertainty: table.length("uncertainty"),
+            span,
+        }
+    } else {
+        let from = table.need("from", "[x, y, z]", Table::lengths);
+        let size = table.need("size", "[width, depth, height]", Table::lengths);
+        let desk = table.desk;
+        let also = table.list("also_from");
+        KeepOut {
+            name,
+            from,
+            size,
+            also_from: also.into_iter().filter_map(|(called, node)| desk.lengths(&called, node)).collect(),
+            outline: None,
+            view: None,
+            along: None,
+            uncertainty: None,
+            span,
+        }
     };
     table.finish();
     keep_out

@@ -1,9 +1,10 @@
 //! `[[carcass]]` with its columns and cells.
 
+use super::additions::EDGES;
 use super::drawer;
 use super::table::{unique, OffOr, Table};
 use super::tree::Value;
-use super::{Choice, Drawer, Length, Text, Written};
+use super::{Choice, Drawer, Length, LipEdge, Text, Written};
 use crate::diag::{Finding, Span};
 use crate::units::Mm;
 
@@ -72,7 +73,7 @@ pub enum Joint {
 pub(super) const JOINTS: &[(&str, Joint)] =
     &[("butt", Joint::Butt), ("finger", Joint::Finger), ("dado", Joint::Dado), ("rabbet", Joint::Rabbet)];
 
-/// `top = { board, overhang_front, overhang_back, overhang_left, overhang_right, removable, load }`.
+/// `top = { board, overhang_front, overhang_back, overhang_left, overhang_right, removable, lid, load }`.
 #[derive(Clone, Debug)]
 pub struct Top {
     /// `board`.
@@ -87,8 +88,21 @@ pub struct Top {
     pub right: Option<Length>,
     /// `removable`.
     pub removable: Option<Written<bool>>,
+    /// `lid`: hinged instead of joined.
+    pub lid: Option<Lid>,
     /// `load` it is to carry, spread over it, in kg.
     pub load_kg: Option<Written<f64>>,
+}
+
+/// `lid = { hinge, angle }`.
+#[derive(Clone, Debug)]
+pub struct Lid {
+    /// `hinge`: the edge it turns about.
+    pub hinge: Option<Written<LipEdge>>,
+    /// `angle` it opens to from shut, in degrees.
+    pub angle_deg: Option<Written<f64>>,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// `back = { board, place }`.
@@ -188,10 +202,21 @@ fn top(mut table: Table<'_>) -> Top {
         left: table.length("overhang_left"),
         right: table.length("overhang_right"),
         removable: table.flag("removable"),
+        lid: table.table("lid").map(lid),
         load_kg: table.amount("load"),
     };
     table.finish();
     top
+}
+
+fn lid(mut table: Table<'_>) -> Lid {
+    let lid = Lid {
+        hinge: table.need("hinge", "\"back\"", |t, key| t.one_of(key, EDGES)),
+        angle_deg: table.need("angle", "95", Table::amount),
+        span: table.span,
+    };
+    table.finish();
+    lid
 }
 
 fn back(mut table: Table<'_>) -> Back {

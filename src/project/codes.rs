@@ -32,6 +32,10 @@ pub const DUPLICATE_NAME: Code = Code::new("duplicate-name", "Two things of one 
 pub const BASE_MISSING: Code =
     Code::new("base-missing", "The file this one is based on is not at hand, so what it says would be lost.");
 
+/// A drawing that gives no outline.
+pub const DRAWING_UNFIT: Code =
+    Code::new("drawing-unfit", "A drawing cannot be read, holds no single closed outline, or does not say its unit.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     FILE_SYNTAX,
@@ -46,4 +50,5 @@ pub const ALL: &[Code] = &[
     NUMBER_OUT_OF_RANGE,
     DUPLICATE_NAME,
     BASE_MISSING,
+    DRAWING_UNFIT,
 ];

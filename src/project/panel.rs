@@ -1,7 +1,8 @@
 //! `[[panel]]`: panels the builders do not know.
 
+use super::outline::{outline, scribed};
 use super::table::Table;
-use super::{Length, Text, Written};
+use super::{Length, Outline, Scribed, Text, Written};
 use crate::diag::Span;
 use crate::units::Mm;
 
@@ -20,8 +21,10 @@ pub struct Panel {
     pub grain: Option<Written<PanelGrain>>,
     /// `at`: left, front, bottom.
     pub at: Option<Written<[Mm; 3]>>,
-    /// `outline`: corners; `None` when not given.
-    pub outline: Option<Written<Vec<[Mm; 2]>>>,
+    /// `outline`: corners or a drawing; `None` when not given.
+    pub outline: Option<Outline>,
+    /// `scribed`: an edge that follows something crooked.
+    pub scribed: Option<Scribed>,
     /// `holes`, `slots`, `cut_outs` and `notches`.
     pub cuts: Vec<Cut>,
     /// Where it is written.
@@ -119,20 +122,12 @@ pub(super) fn read(mut table: Table<'_>, index: usize) -> Panel {
             .one_of("grain", &[("length", PanelGrain::Length), ("width", PanelGrain::Width), ("any", PanelGrain::Any)]),
         at: table.lengths("at"),
         outline,
+        scribed: scribed(&mut table),
         cuts,
         span,
     };
     table.finish();
     panel
-}
-
-fn outline(table: &mut Table<'_>) -> Option<Written<Vec<[Mm; 2]>>> {
-    let desk = table.desk;
-    let span = table.get("outline")?.span;
-    let corners = table.list("outline").into_iter().map(|(called, node)| desk.lengths(&called, node));
-    let corners: Vec<_> = corners.collect();
-    let read: Option<Vec<[Mm; 2]>> = corners.into_iter().map(|corner| corner.map(|c| c.value)).collect();
-    Some(Written { value: read?, span })
 }
 
 fn hole(mut table: Table<'_>) -> Option<Cut> {

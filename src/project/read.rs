@@ -129,6 +129,7 @@ fn project(mut table: Table<'_>, units: Unit, span: Span) -> Project {
         prices: table.table("prices").map(vehicle::prices),
         boards: table.table("boards").map(|t| shop::boards(&t)).unwrap_or_default(),
         shop: table.table("shop").map(shop::shop).unwrap_or_default(),
+        saw: table.table("saw").map(shop::saw).unwrap_or_default(),
         joints: table.table("joints").map(shop::joints).unwrap_or_default(),
         carcasses: table.tables("carcass").into_iter().enumerate().map(|(i, t)| carcass::read(t, i)).collect(),
         pull_outs: table.tables("pull_out").into_iter().enumerate().map(|(i, t)| additions::pull_out(t, i)).collect(),

@@ -1,4 +1,4 @@
-//! `[boards.NAME]`, `[shop]` and `[joints]`: what it is made of and how.
+//! `[boards.NAME]`, `[shop]`, `[saw]` and `[joints]`: what it is made of and how.
 
 use super::bay::readings;
 use super::table::Table;
@@ -67,6 +67,17 @@ pub enum Relief {
     None,
 }
 
+/// `[saw]`: for makers who cut panels on a saw.
+#[derive(Clone, Debug, Default)]
+pub struct SawText {
+    /// `kerf`.
+    pub kerf: Option<Length>,
+    /// `trim`, off each edge of a sheet.
+    pub trim: Option<Length>,
+    /// `turns` between rips and crosscuts.
+    pub turns: Option<Written<u32>>,
+}
+
 /// `[joints]`: clearances.
 #[derive(Clone, Debug, Default)]
 pub struct Joints {
@@ -129,6 +140,12 @@ pub(super) fn shop(mut table: Table<'_>) -> ShopChoice {
     };
     table.finish();
     shop
+}
+
+pub(super) fn saw(mut table: Table<'_>) -> SawText {
+    let saw = SawText { kerf: table.length("kerf"), trim: table.length("trim"), turns: table.count("turns") };
+    table.finish();
+    saw
 }
 
 pub(super) fn joints(mut table: Table<'_>) -> Joints {

@@ -1,6 +1,9 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
-use super::{Bay, BoardText, Carcass, Joints, Lip, Override, Panel, Pin, Prices, PullOut, ShopChoice, Stow, Vehicle};
+use super::{
+    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, SawText,
+    ShopChoice, Stow, Vehicle,
+};
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
 
@@ -48,6 +51,8 @@ pub struct Project {
     pub boards: Vec<BoardText>,
     /// `[shop]`.
     pub shop: ShopChoice,
+    /// `[saw]`.
+    pub saw: SawText,
     /// `[joints]`.
     pub joints: Joints,
     /// `[[carcass]]`.
@@ -66,4 +71,16 @@ pub struct Project {
     pub overrides: Vec<Override>,
     /// The main file from start to end.
     pub span: Span,
+}
+
+impl Project {
+    /// The drawings it names, to be filled in.
+    pub fn drawings(&mut self) -> impl Iterator<Item = &mut Drawing> {
+        let keep_outs = self.bay.iter_mut().flat_map(|b| &mut b.keep_outs).filter_map(|k| k.outline.as_mut());
+        let panels = self.panels.iter_mut().filter_map(|p| p.outline.as_mut());
+        keep_outs.chain(panels).filter_map(|outline| match &mut outline.source {
+            OutlineSource::Drawing(drawing) => Some(drawing),
+            OutlineSource::Points(_) => None,
+        })
+    }
 }

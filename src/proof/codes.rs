@@ -71,6 +71,25 @@ pub const HOLD: Code =
 pub const ORDER: Code = Code::new("proof-order-wrong", "A part is cut again after its outline was cut through.");
 /// A mate does not seat.
 pub const SEAT: Code = Code::new("proof-mate-does-not-seat", "The square mate does not fit into what the cutter opened.");
+/// A beam's line off its place.
+pub const BEAM_EDGE: Code = Code::new(
+    "proof-beam-off-edge",
+    "A line of a laser's file does not lie half a kerf from the finished edge, so parts come out too large or too small.",
+);
+/// A beam's lines out of order.
+pub const BEAM_ORDER: Code = Code::new(
+    "proof-beam-order-wrong",
+    "A laser would burn a line of a part after its outline, or leave a part half done: it may have dropped or shifted by then.",
+);
+/// The cuts of a saw.
+pub const SAW_CUTS: Code =
+    Code::new("proof-saw-cuts", "The cuts of a sheet, made one after the other, do not give the pieces they state.");
+/// The pieces of a saw.
+pub const SAW_PIECES: Code =
+    Code::new("proof-saw-pieces", "A part's blank does not come off the saw once, in its size, along its grain.");
+/// The pages of a saw.
+pub const SAW_TOLD: Code =
+    Code::new("proof-saw-told", "The page or the picture of a sheet's cuts says something else than their table.");
 /// What was not simulated.
 pub const NOT_SIMULATED: Code =
     Code::new("proof-not-simulated", "Something in the pack is not covered by the simulated cut.");
@@ -100,5 +119,10 @@ pub const ALL: &[Code] = &[
     HOLD,
     ORDER,
     SEAT,
+    BEAM_EDGE,
+    BEAM_ORDER,
+    SAW_CUTS,
+    SAW_PIECES,
+    SAW_TOLD,
     NOT_SIMULATED,
 ];

@@ -2,6 +2,7 @@
 
 use super::codes;
 use super::pack::{file_name, Pack};
+use super::saw;
 use super::verdict::Rule;
 use crate::diag::Finding;
 use std::collections::BTreeSet;
@@ -25,8 +26,13 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 2] {
     let mut foreign = Rule::counting(codes::FILE_FOREIGN, "files in the pack");
     let job = &pack.job;
     let drawings = job.parts.iter().flat_map(|p| &p.files).chain(job.sheets.iter().flat_map(|s| &s.files));
+    let burnt = job.laser.iter().flat_map(|l| &l.sheets).flat_map(|s| &s.files);
+    let drawings = drawings.chain(burnt);
     let mut named: BTreeSet<&str> = BTreeSet::new();
-    for name in drawings.chain(job.programs.iter().map(|p| &p.file)) {
+    let drawings = drawings.chain(saw::files(job));
+    // A file with several programs is named by each; that their sections differ is seen when it is read.
+    let programs = job.programs.iter().filter(|p| p.section == 1).map(|p| &p.file);
+    for name in drawings.chain(programs) {
         missing.count(1);
         if !named.insert(name) {
             missing.fault(|code| Finding::stop(code, format!("The job names {} twice", file_name(name))));
@@ -39,7 +45,9 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 2] {
     }
     for (kind, ending) in [
         ("parts", job.parts.iter().map(|p| &p.files).collect::<Vec<_>>()),
-        ("sheets", job.sheets.iter().map(|s| &s.files).collect()),
+        // A saw's sheets have a table, a page and a picture instead.
+        ("sheets", job.sheets.iter().filter(|_| job.saw.is_none()).map(|s| &s.files).collect()),
+        ("laser sheets", job.laser.iter().flat_map(|l| &l.sheets).map(|s| &s.files).collect()),
     ]
     .into_iter()
     .flat_map(|(kind, lists)| lists.into_iter().map(move |files| (kind, files)))
@@ -57,8 +65,8 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 2] {
             continue;
         }
         let lower = name.to_ascii_lowercase();
-        let may_be_cut =
-            CUT.iter().any(|e| lower.ends_with(e)) || ["parts/", "sheets/", "gcode/"].iter().any(|f| lower.starts_with(f));
+        let may_be_cut = CUT.iter().any(|e| lower.ends_with(e))
+            || ["parts/", "sheets/", "gcode/", "laser/", "saw/"].iter().any(|f| lower.starts_with(f));
         let message = format!("{} is not named by the job", file_name(name));
         if may_be_cut {
             foreign.fault(|code| Finding::stop(code, message).remedy("take the file out of the pack"));

@@ -7,7 +7,7 @@ use super::pack::{file_name, Pack};
 use super::verdict::Rule;
 use crate::diag::Finding;
 use crate::units::MM_PER_INCH;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far the thickness in a header, printed with two decimals, may lie from the job's.
 const THICKNESS: f64 = 0.011;
@@ -17,7 +17,28 @@ struct Said<'a> {
     name: &'a str,
     text: String,
     unit_mm: Option<f64>,
-    program: bool,
+    /// Which of the file's programs; `None` for a drawing.
+    section: Option<usize>,
+    holds: Holds,
+}
+
+/// Which line a file holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Holds {
+    FinishedEdge,
+    ToolCentre,
+    BeamCentre,
+}
+
+impl Holds {
+    /// What its header must say, and what it must not.
+    fn words(self) -> (&'static str, [&'static str; 2]) {
+        match self {
+            Self::FinishedEdge => ("finished edge", ["holds: the tool centre", "holds: the beam's centre"]),
+            Self::ToolCentre => ("tool centre", ["finished edge", "holds: the beam's centre"]),
+            Self::BeamCentre => ("holds: the beam's centre", ["finished edge", "holds: the tool centre"]),
+        }
+    }
 }
 
 pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
@@ -25,10 +46,21 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
     let mut units = Rule::counting(codes::UNITS, "files");
     let mut header = Rule::counting(codes::HEADER, "headers");
     let boards = boards(pack);
-    let cutters: BTreeMap<&str, &str> =
-        pack.job.programs.iter().map(|p| (p.file.as_str(), p.cutter.name.as_str())).collect();
+    let cutters: BTreeMap<(&str, usize), &str> =
+        pack.job.programs.iter().map(|p| ((p.file.as_str(), p.section), p.cutter.name.as_str())).collect();
     for said in files(pack) {
         let name = file_name(said.name);
+        if let Some(cutter) = said.section.and_then(|section| cutters.get(&(said.name, section))) {
+            if !names_cutter(&said.text, cutter) {
+                header.fault(|code| {
+                    Finding::stop(code, format!("{name} does not name its cutter, {}", quoted(cutter)))
+                        .remedy("make the pack again")
+                });
+            }
+        }
+        if said.section.is_some_and(|section| section > 1) {
+            continue;
+        }
         revision.count(1);
         if !said.text.contains(&pack.job.revision) {
             let wanted = &pack.job.revision;
@@ -47,17 +79,10 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
             });
         }
         header.count(1);
-        let (wanted, other) =
-            if said.program { ("tool centre", "finished edge") } else { ("finished edge", "holds: the tool centre") };
-        if !said.text.contains(wanted) || said.text.contains(other) {
+        let (wanted, others) = said.holds.words();
+        if !said.text.contains(wanted) || others.iter().any(|other| said.text.contains(other)) {
             header
                 .fault(|code| Finding::stop(code, format!("{name} does not say in its header that it holds the {wanted}")));
-        }
-        if let Some(cutter) = cutters.get(said.name).filter(|cutter| said.program && !names_cutter(&said.text, cutter)) {
-            header.fault(|code| {
-                Finding::stop(code, format!("{name} does not name its cutter, {}", quoted(cutter)))
-                    .remedy("make the pack again")
-            });
         }
         if let Some(board) = boards.get(said.name) {
             if !names_board(&said.text, board, pack.unit_mm()) {
@@ -75,13 +100,22 @@ pub(super) fn check(pack: &Pack<'_>) -> [Rule; 3] {
 }
 
 fn files<'a>(pack: &'a Pack<'_>) -> impl Iterator<Item = Said<'a>> {
-    let drawings =
-        pack.drawings.iter().map(|(name, d)| Said { name, text: d.notes.join("\n"), unit_mm: d.unit_mm, program: false });
-    let programs = pack.programs.iter().map(|(name, r)| Said {
+    let laser = pack.job.laser.as_ref().filter(|l| l.compensated);
+    let burnt: BTreeSet<&str> =
+        laser.iter().flat_map(|l| &l.sheets).flat_map(|s| s.files.iter().map(String::as_str)).collect();
+    let drawings = pack.drawings.iter().map(move |(name, d)| Said {
+        name,
+        text: d.notes.join("\n"),
+        unit_mm: d.unit_mm,
+        section: None,
+        holds: if burnt.contains(name) { Holds::BeamCentre } else { Holds::FinishedEdge },
+    });
+    let programs = pack.programs.iter().map(|((name, section), r)| Said {
         name,
         text: r.comments.iter().map(|(_, c)| c.as_str()).collect::<Vec<_>>().join("\n"),
         unit_mm: Some(if r.inches { MM_PER_INCH } else { 1.0 }),
-        program: true,
+        section: Some(*section),
+        holds: Holds::ToolCentre,
     });
     drawings.chain(programs)
 }
@@ -92,8 +126,14 @@ fn boards<'a>(pack: &'a Pack<'_>) -> BTreeMap<&'a str, &'a Board> {
     let parts = job.parts.iter().flat_map(|p| p.files.iter().map(|f| (f, &p.board)));
     let sheets = job.sheets.iter().flat_map(|s| s.files.iter().map(|f| (f, &s.board)));
     let programs = job.programs.iter().map(|p| (&p.file, &p.board));
+    let burnt = job.laser.iter().flat_map(|l| &l.sheets).flat_map(|s| s.files.iter().map(move |f| (f, &s.board)));
     let find = |name: &str| job.boards.iter().find(|b| b.name == name);
-    parts.chain(sheets).chain(programs).filter_map(|(file, board)| Some((file.as_str(), find(board)?))).collect()
+    parts
+        .chain(sheets)
+        .chain(programs)
+        .chain(burnt)
+        .filter_map(|(file, board)| Some((file.as_str(), find(board)?)))
+        .collect()
 }
 
 /// The unit a comment of the form `units: mm` states.

@@ -10,7 +10,7 @@ use crate::diag::Finding;
 use std::collections::BTreeMap;
 
 /// First words of layers in the project's own naming; a machine's own names are only held to be one per meaning.
-const OWN: &[&str] = &["THROUGH", "POCKET", "DRILL", "COUNTERSINK", "MARK", "UNDER", "NOTE"];
+const OWN: &[&str] = &["THROUGH", "POCKET", "DRILL", "COUNTERSINK", "MARK", "FOLD", "UNDER", "NOTE"];
 /// Longest layer name that release 12 takes (from memory).
 const LONGEST: usize = 31;
 
@@ -66,6 +66,7 @@ fn spelt(contour: &Contour, by: f64, unit_mm: f64) -> String {
         }
         (Operation::Countersink, _) => format!("COUNTERSINK-{}", diameter()),
         (Operation::Mark, _) => "MARK".to_owned(),
+        (Operation::Fold, _) => "FOLD".to_owned(),
     };
     match contour.side {
         Side::Up => name,

@@ -19,11 +19,84 @@ pub(super) struct Job {
     pub(super) parts: Vec<Part>,
     pub(super) sheets: Vec<Sheet>,
     pub(super) programs: Vec<Program>,
+    /// What a laser burns, when the job is for one.
+    #[serde(default)]
+    pub(super) laser: Option<Laser>,
+    /// Only where the panels are cut on a saw.
+    #[serde(default)]
+    pub(super) saw: Option<Saw>,
+}
+
+/// A laser's files.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Laser {
+    pub(super) kerf_mm: f64,
+    pub(super) compensated: bool,
+    pub(super) lines: LaserLines,
+    pub(super) sheets: Vec<LaserSheet>,
+}
+
+/// The layers a laser's lines lie on.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct LaserLines {
+    mark: LineStyle,
+    fold: LineStyle,
+    opening: LineStyle,
+    outline: LineStyle,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+struct LineStyle {
+    layer: String,
+}
+
+impl LaserLines {
+    /// The layer of what is done.
+    pub(super) fn layer(&self, operation: Operation) -> &str {
+        let style = match operation {
+            Operation::Mark => &self.mark,
+            Operation::Fold => &self.fold,
+            Operation::ThroughOutside => &self.outline,
+            Operation::Pocket | Operation::Drill | Operation::Countersink | Operation::ThroughInside => &self.opening,
+        };
+        &style.layer
+    }
+
+    fn are_apart(&self) -> bool {
+        let names: BTreeSet<&str> =
+            [&self.mark, &self.fold, &self.opening, &self.outline].into_iter().map(|style| style.layer.as_str()).collect();
+        names.len() == 4
+    }
+}
+
+/// The files of one sheet.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct LaserSheet {
+    pub(super) board: String,
+    pub(super) sheet: u32,
+    pub(super) files: Vec<String>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Saw {
+    pub(super) kerf_mm: f64,
+    pub(super) turns: u32,
+    pub(super) sheets: Vec<SawSheet>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct SawSheet {
+    pub(super) board: String,
+    pub(super) number: u32,
+    pub(super) files: Vec<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Machine {
     pub(super) process: String,
+    /// How far it moves along x, y and z, if the pack says so.
+    #[serde(default)]
+    pub(super) travel_mm: Option<[f64; 3]>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -44,6 +117,9 @@ pub(super) struct Part {
     pub(super) id: String,
     pub(super) board: String,
     pub(super) quantity: usize,
+    /// `along-x`, `along-y` or `any`, if the pack says so.
+    #[serde(default)]
+    pub(super) grain: String,
     pub(super) files: Vec<String>,
     pub(super) contours: Vec<Contour>,
     pub(super) seats: Vec<Seat>,
@@ -87,6 +163,7 @@ pub(super) enum Operation {
     Drill,
     Countersink,
     Mark,
+    Fold,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -145,6 +222,9 @@ impl Placement {
 #[derive(Clone, Debug, Deserialize)]
 pub(super) struct Program {
     pub(super) file: String,
+    /// Which of the file's programs it is, from 1.
+    #[serde(default = "first")]
+    pub(super) section: usize,
     pub(super) board: String,
     pub(super) sheet: u32,
     pub(super) side: ProgramSide,
@@ -154,6 +234,10 @@ pub(super) struct Program {
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+}
+
+fn first() -> usize {
+    1
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -218,6 +302,14 @@ fn check(job: &mut Job) -> Result<(), String> {
             return Err(format!("board {} has thickness {min} to {max} mm", quoted(&board.name)));
         }
     }
+    if let Some(laser) = &job.laser {
+        if !(0.0..limits::KERF).contains(&laser.kerf_mm) {
+            return Err(format!("a kerf of {} mm cannot be", laser.kerf_mm));
+        }
+        if !laser.lines.are_apart() {
+            return Err("two kinds of a laser's lines share a layer".to_owned());
+        }
+    }
     let mut ids = BTreeSet::new();
     for part in &mut job.parts {
         if !ids.insert(part.id.clone()) {
@@ -264,6 +356,14 @@ fn check(job: &mut Job) -> Result<(), String> {
             {
                 return Err(format!("{name} places part {} where it cannot lie", quoted(&p.part)));
             }
+        }
+    }
+    if let Some(saw) = &job.saw {
+        if !(0.0..limits::COORDINATE).contains(&saw.kerf_mm) || saw.turns > 1000 {
+            return Err(format!("a saw with a kerf of {} mm and {} turns", saw.kerf_mm, saw.turns));
+        }
+        if !job.programs.is_empty() || job.machine.process != "saw" {
+            return Err("a saw plan for a machine that runs programs".to_owned());
         }
     }
     for program in &job.programs {

@@ -6,6 +6,8 @@
 pub(super) const SAME_VERTEX: f64 = 0.005;
 /// How much may be cut out of a part, or left where it should be open. Agreed for this project; a tenth of a usual joint gap.
 pub(super) const CUT: f64 = 0.05;
+/// How far a piece off the saw may be from its blank: a few settings printed with two decimals; far below what a saw keeps.
+pub(super) const SAWN: f64 = 0.05;
 /// How far a pocket's floor may lie from its depth.
 pub(super) const FLOOR: f64 = 0.05;
 /// How far a rapid may lie below the clearance height it should keep: rounding of a file with three decimals.
@@ -24,6 +26,12 @@ pub(super) const STRAIGHT_BULGE: f64 = 0.000_001;
 pub(super) const CHORD: f64 = 0.01;
 /// Half the width of a sliver that is an artefact of two edges which should coincide.
 pub(super) const SLIVER: f64 = 0.01;
+/// Chord error when arcs become straight lines for sweeping a beam, a hundred times narrower than a cutter.
+pub(super) const BEAM_CHORD: f64 = 0.001;
+/// Half the width of a sliver beside a beam's line that is rounding: the tolerance of the line itself and of two chords.
+pub(super) const BEAM_SLIVER: f64 = 0.004;
+/// How far a beam's line may lie from its place and still be taken for that edge's; further off it belongs to none.
+pub(super) const BEAM_SEARCH: f64 = 1.0;
 /// Area that may remain after edges were already drawn in by [`CUT`], in mm²: rounding of straight-line copies.
 pub(super) const SPECK_MM2: f64 = 0.02;
 /// Largest stretch of outline not cut to full depth that counts as one tab, its ramps included, in mm; more is an outline that was
@@ -38,6 +46,8 @@ pub(super) const SKIN_MAX: f64 = 1.0;
 /// How far past the sheet's edge a cutting move's centre may run, in cutter diameters. Common practice, no source.
 pub(super) const OVERRUN_DIAMETERS: f64 = 1.5;
 
+/// Widest kerf believed, in mm: ten times a laser's.
+pub(super) const KERF: f64 = 5.0;
 /// Largest file that is read at all, in bytes. A sheet of a thousand parts stays under a tenth of it.
 pub(super) const FILE_BYTES: usize = 64 << 20;
 /// Largest pack that is read at all, in bytes.

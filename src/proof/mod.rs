@@ -20,6 +20,7 @@ pub mod read_dxf;
 pub mod read_gcode;
 pub mod read_svg;
 mod rings;
+mod saw;
 mod shape;
 mod share;
 mod svg_path;
@@ -46,6 +47,10 @@ pub fn prove(files: &BTreeMap<String, Vec<u8>>) -> Verdict {
     rules.push(compare_layers::check(&pack));
     rules.extend(compare_drawings::check(&pack));
     rules.push(compare_copies::check(&pack));
-    rules.extend(sweep::check(&pack));
+    if pack.job.saw.is_some() {
+        rules.extend(saw::check(&pack));
+    } else {
+        rules.extend(sweep::check(&pack));
+    }
     Verdict::of(pack.job.title.clone(), pack.job.revision.clone(), rules)
 }

@@ -8,6 +8,7 @@ use super::limits;
 use super::read_dxf;
 use super::read_gcode::{self, Reading};
 use super::read_svg;
+use super::saw;
 use super::share::in_order;
 use super::verdict::Rule;
 use crate::diag::Finding;
@@ -22,16 +23,19 @@ pub(super) struct Pack<'a> {
     pub(super) names: Vec<&'a str>,
     /// Drawings that could be read.
     pub(super) drawings: BTreeMap<&'a str, Drawing>,
-    /// Programs that could be read.
-    pub(super) programs: BTreeMap<&'a str, Reading>,
+    /// Programs that could be read, by file and section.
+    pub(super) programs: BTreeMap<(&'a str, usize), Reading>,
+    /// Files of the saw plan that could be read.
+    pub(super) saw: BTreeMap<&'a str, saw::Told>,
     /// Index of each part by its id.
     parts: BTreeMap<String, usize>,
 }
 
 /// What a file holds.
 enum Content {
-    Program(Reading),
+    Programs(Vec<Reading>),
     Drawing(Drawing),
+    Saw(saw::Told),
 }
 
 /// Reads everything the job names. Faults go to the two rules; `None` when there is no usable job.
@@ -63,7 +67,9 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         names: files.keys().map(String::as_str).collect(),
         drawings: BTreeMap::new(),
         programs: BTreeMap::new(),
+        saw: BTreeMap::new(),
     };
+    let sawn: BTreeSet<&str> = saw::files(&pack.job).map(String::as_str).collect();
     let named: BTreeSet<&str> = pack.job.programs.iter().map(|p| p.file.as_str()).collect();
     let all: Vec<(&'a str, &'a [u8])> = files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
     let read = in_order(
@@ -72,7 +78,10 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         |(), (name, bytes)| {
             let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
             if named.contains(name) {
-                return Some(read_gcode::read(bytes).map(Content::Program));
+                return Some(read_gcode::read(bytes).map(Content::Programs));
+            }
+            if sawn.contains(name) {
+                return Some(saw::read(name, bytes).map(Content::Saw));
             }
             if is(".dxf") {
                 return Some(read_dxf::read(bytes).map(|drawing| Content::Drawing(in_mm(drawing, &pack.job))));
@@ -84,7 +93,13 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         let Some(read) = read else { continue };
         file_rule.count(1);
         match read {
-            Ok(Content::Program(reading)) => drop(pack.programs.insert(name, reading)),
+            Ok(Content::Programs(readings)) => {
+                if let Some(fault) = sections(&pack.job, name, readings.len()) {
+                    file_rule.fault(|code| Finding::stop(code, fault).remedy("make the pack again"));
+                }
+                pack.programs.extend(readings.into_iter().enumerate().map(|(k, r)| ((name, k + 1), r)));
+            }
+            Ok(Content::Saw(told)) => drop(pack.saw.insert(name, told)),
             Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
             Err(fault) => file_rule.fault(|code| {
                 Finding::stop(code, told(name, &fault)).remedy("make the pack again; do not mend a cut file by hand")
@@ -92,6 +107,27 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         }
     }
     Some(pack)
+}
+
+/// What is wrong with the job's programs in a file of so many sections: each has one, of one sheet and side, in order.
+fn sections(job: &Job, name: &str, count: usize) -> Option<String> {
+    let mut mine: Vec<&Program> = job.programs.iter().filter(|p| p.file == name).collect();
+    mine.sort_by_key(|p| p.section);
+    let file = file_name(name);
+    if !mine.iter().map(|p| p.section).eq(1..=count) {
+        let said: Vec<String> = mine.iter().map(|p| p.section.to_string()).collect();
+        return Some(format!(
+            "{file} is cut with {count} cutters one after the other, the job has its sections {}",
+            said.join(", ")
+        ));
+    }
+    let apart = mine.windows(2).find(|w| {
+        (w[0].sheet, &w[0].board, w[0].side) != (w[1].sheet, &w[1].board, w[1].side) || w[0].order >= w[1].order
+    })?;
+    Some(format!(
+        "{file}: its sections {} and {} are not of one sheet and side, in order",
+        apart[0].section, apart[1].section
+    ))
 }
 
 /// Release 12 has no unit in its header: the job's word counts, and the header's comment is held against it elsewhere.

@@ -1,6 +1,6 @@
 //! `check`: derive, judge, print; write nothing.
 
-use super::derive::{derive_with, Derived};
+use super::derive::{derive_with, Change, Derived};
 use super::screen::{counted, tally, Screen};
 use super::{ledger, other_board, Outcome, Trouble};
 use crate::cli::{CheckArgs, Common};
@@ -13,9 +13,9 @@ use crate::units::Mm;
 use serde_json::{json, Value};
 
 pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let derived = derive_with(&args.project, common.profiles.as_deref(), &[])?;
+    let derived = derive_with(&args.project, common.profiles.as_deref(), Change::None)?;
     if !args.with.is_empty() {
-        let other = derive_with(&args.project, common.profiles.as_deref(), &args.with)?;
+        let other = derive_with(&args.project, common.profiles.as_deref(), Change::Boards(&args.with))?;
         return other_board::compare(&derived, &other, &args.with, screen);
     }
     let more = derived.design.as_ref().zip(derived.model.as_ref()).map(|(d, m)| More::of(d, m));
@@ -87,6 +87,7 @@ fn as_data(line: &LedgerLine) -> Value {
 fn way_data(way: &Way) -> Value {
     json!({
         "name": way.name, "travel_mm": way.travel, "nearest": way.nearest, "air_mm": finite(way.air),
+        "turn_deg": way.turned.map(|t| t[0].to_degrees()), "at_turn_deg": way.turned.map(|t| t[1].to_degrees()),
         "at_travel_mm": way.at, "side": way.side, "needs": way.needs,
     })
 }

@@ -6,7 +6,6 @@ use crate::fit;
 use crate::flat;
 use crate::nest::{self, Effort, Layout, Options};
 use crate::parts;
-use crate::proof;
 use crate::shop::Process;
 use crate::toolpath;
 use crate::write::{self, Files, Job, Names};
@@ -15,7 +14,8 @@ use std::collections::{BTreeMap, BTreeSet};
 /// The folder of a pack that holds its coupons, one folder for each board.
 const FOLDER: &str = "coupon/";
 
-/// Makes the coupon of each board that has sheets; files by their path inside the pack. One that cannot be made is a caution.
+/// Makes the coupon of each board that has sheets; files by their path inside the pack. One that cannot be made is a caution. They
+/// are proved where they lie on the disk, with the pack they are in.
 pub(super) fn make(design: &Design, layout: &Layout, names: &Names, texts: &Texts, findings: &mut Vec<Finding>) -> Files {
     let mut files = Files::new();
     if !matches!(design.process.machine.process, Process::Router(_)) {
@@ -41,13 +41,7 @@ fn one(design: &Design, board: BoardId, texts: &Texts) -> Result<Files, String> 
     if let Some(stop) = found.iter().find(|f| f.severity == Severity::Stop) {
         return Err(stop.message.clone());
     }
-    let files = made.ok_or("its stages gave nothing to cut")?;
-    let verdict = proof::prove(&files);
-    if verdict.passed {
-        Ok(files)
-    } else {
-        Err(verdict.findings.first().map_or_else(|| "its proof failed".to_owned(), |f| f.message.clone()))
-    }
+    made.ok_or_else(|| "its stages gave nothing to cut".to_owned())
 }
 
 /// The stages of a small job, one after the other.
@@ -65,6 +59,7 @@ fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files
         parts: &flat,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings: found,
         texts,
     };

@@ -1,8 +1,8 @@
 //! From the project file to the judged model: the part of the pipeline that `check`, `why` and `make` share.
 
 use super::{disk, Trouble};
-use crate::cli::OtherBoard;
-use crate::design::{self, Design, Override};
+use crate::cli::{MockUpArgs, OtherBoard};
+use crate::design::{self, Design, MockUpWish, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
 use crate::fit::load::{self, LoadReport};
 use crate::fit::{self, Ledger};
@@ -11,7 +11,7 @@ use crate::parts::{self, Model};
 use crate::project;
 use crate::project::Written;
 use crate::shop::{self, Shop};
-use crate::units::parse_length;
+use crate::units::{parse_length, Unit};
 use std::path::{Path, PathBuf};
 
 /// How many files may be based on each other.
@@ -49,11 +49,22 @@ impl Derived {
 /// # Errors
 /// When a file cannot be read.
 pub fn derive(path: &Path, profiles: Option<&Path>) -> Result<Derived, Trouble> {
-    derive_with(path, profiles, &[])
+    derive_with(path, profiles, Change::None)
 }
 
-/// The same with other thicknesses for some of its boards, in place of what the project says of them.
-pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherBoard]) -> Result<Derived, Trouble> {
+/// What is taken in place of what the project says.
+#[derive(Clone, Copy)]
+pub(super) enum Change<'a> {
+    /// Nothing.
+    None,
+    /// Other thicknesses for some of its boards.
+    Boards(&'a [OtherBoard]),
+    /// Card for all of it, and a scale.
+    MockUp(&'a MockUpArgs),
+}
+
+/// The same with a change.
+pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'_>) -> Result<Derived, Trouble> {
     let mut derived = Derived::default();
     let files = read_chain(&mut derived.texts, path)?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_path_buf);
@@ -61,20 +72,48 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, boards: &[OtherB
     let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(mut written), Some(shop)) = (written, shop) {
-        for board in boards {
-            rethick(&mut written, board)?;
+        read_drawings(&mut written, texts, findings)?;
+        if let Change::Boards(boards) = change {
+            for board in boards {
+                rethick(&mut written, board)?;
+            }
         }
         *design = design::settle(&written, &shop, texts).into(findings);
+        if let (Change::MockUp(args), Some(real)) = (&change, &design) {
+            let wish = wish(args, written.units)?;
+            // What was found about the plywood's boards does not concern the card.
+            findings.retain(|f| !design::about_boards(f.code));
+            *design = design::mock_up(real, &shop, &wish).into(findings);
+        }
     }
     if let Some(design) = design {
         *model = parts::build(design).into(findings);
         if let Some(model) = model {
             *ledger = fit::check(design, model).into(findings);
-            *load = load::judge(design, model, nest::lay_floor).into(findings);
+            if design.mock_up.is_none() {
+                *load = load::judge(design, model, nest::lay_floor).into(findings);
+            }
         }
         override_stops(findings, &design.overrides);
     }
     Ok(derived)
+}
+
+/// What the command line asks of a mock-up.
+fn wish(args: &MockUpArgs, units: Unit) -> Result<MockUpWish, Trouble> {
+    let reading = |text: &str| {
+        parse_length(text.trim(), Some(units)).map_err(|e| {
+            Trouble::new(format!("`--thickness {text}`: {e}"), "write readings with commas between: `--thickness 3.8,3.9`")
+        })
+    };
+    let readings = args.thickness.iter().flat_map(|all| all.split(',')).map(reading).collect::<Result<Vec<_>, _>>()?;
+    Ok(MockUpWish {
+        board: args.board.clone(),
+        readings,
+        scale: args.scale.0,
+        machine: args.machine.clone(),
+        slot_share: args.slot,
+    })
 }
 
 /// Puts another thickness in place of a board's readings, as measured all over.
@@ -90,6 +129,18 @@ fn rethick(written: &mut project::Project, board: &OtherBoard) -> Result<(), Tro
         ));
     };
     text.readings = vec![Written { value: thickness, span: text.span }; READINGS];
+    Ok(())
+}
+
+/// Reads the drawings that a project names, each from beside the file that names it.
+fn read_drawings(written: &mut project::Project, texts: &mut Texts, findings: &mut Vec<Finding>) -> Result<(), Trouble> {
+    for drawing in written.drawings() {
+        let by = PathBuf::from(texts.name(drawing.file.span.file));
+        let path = by.with_file_name(&drawing.file.value);
+        let said_by = format!("{} takes an outline from {}", by.display(), path.display());
+        let file = disk::read_text(texts, &path).map_err(|trouble| trouble.because(&said_by))?;
+        findings.extend(project::import(drawing, texts.text(file)));
+    }
     Ok(())
 }
 

@@ -197,17 +197,18 @@ pub(super) fn ways(ways: &[Way]) -> String {
 }
 
 fn way_row(way: &Way) -> (String, String) {
-    let (air, at) = if way.air.0.is_finite() {
-        (decimal(way.air.0, 1), decimal(way.at.0, 0))
-    } else {
-        ("free".to_owned(), "-".to_owned())
+    let degrees = |angle: f64| format!("{} deg", decimal(angle.to_degrees(), 0));
+    let (travel, at) = match way.turned {
+        Some([whole, at]) => (degrees(whole), degrees(at)),
+        None => (decimal(way.travel.0, 0), decimal(way.at.0, 0)),
     };
+    let (air, at) = if way.air.0.is_finite() { (decimal(way.air.0, 1), at) } else { ("free".to_owned(), "-".to_owned()) };
     let nearest = match &way.nearest {
         Some(name) => format!("{}: {name}, {}", way.name, way.side),
         None => way.name.clone(),
     };
     let needs = if way.needs.is_empty() { String::new() } else { format!("; {}", way.needs.join("; ")) };
-    (format!("{:>8}{air:>10}{at:>11}  ", decimal(way.travel.0, 0)), format!("{nearest}{needs}"))
+    (format!("{travel:>8}{air:>10}{at:>11}  "), format!("{nearest}{needs}"))
 }
 
 /// How the units get in, in order.

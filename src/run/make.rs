@@ -4,16 +4,16 @@ use super::derive::override_stops;
 use super::progress::Bar;
 use super::prove::Proved;
 use super::screen::{counted, tally, Screen};
-use super::{coupon, derive, disk, Derived, Outcome, Trouble};
-use crate::cli::{Common, MakeArgs};
+use super::{coupon, derive, disk, sawn, Derived, Outcome, Trouble};
+use crate::cli::{Common, MakeArgs, ProcessArg};
 use crate::design::Design;
 use crate::diag::{render, Finding, Severity, Texts};
 use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
-use crate::nest::{self, Layout, Options};
+use crate::nest::{self, BoardBound, Layout, Options, SawPlan, Sheet};
 use crate::parts::Model;
-use crate::toolpath::{self, Program};
-use crate::units::decimal;
+use crate::toolpath::{self, BeamSheet, Program};
+use crate::units::{decimal, Mm};
 use crate::write::{self, book, Files, Job, Names};
 use serde_json::json;
 use std::fmt::Write as _;
@@ -21,26 +21,43 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project));
-    let mut derived = derive(&args.project, common.profiles.as_deref())?;
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, "pack"));
+    pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
+}
+
+/// Makes the pack of what was derived.
+pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &Screen) -> Result<Outcome, Trouble> {
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     };
-    let cut = plan_cuts(args, design, model, &mut derived.findings, screen);
+    let parts = flat::flatten(design, model).into(&mut derived.findings);
+    let parts = parts.filter(|_| !stopped(&derived.findings));
+    let made = parts.as_ref().and_then(|parts| {
+        let ready = Ready { design, model, ledger, parts, texts: &derived.texts };
+        let bar = Bar::new(screen);
+        let made = match args.process {
+            ProcessArg::Machine => by_machine(&ready, &options(args, &bar), &mut derived.findings),
+            ProcessArg::Saw => sawn::make(&ready, &options(args, &bar), &mut derived.findings),
+        };
+        bar.done();
+        let copies: usize = parts.parts.iter().map(|p| p.panels.len()).sum();
+        let head = format!("{}\n{}, {copies} in all\n", design.title, counted(parts.parts.len(), "different part"));
+        made.map(|made| Made { lines: head + &made.lines, ..made })
+    });
     override_stops(&mut derived.findings, &design.overrides);
-    let (Some(cut), false) = (cut, derived.findings.iter().any(|f| f.severity == Severity::Stop)) else {
-        return refused(&derived, screen, &out);
+    let (Some(parts), Some(Made { files, lines, cut }), false) = (parts, made, stopped(&derived.findings)) else {
+        return refused(&derived, screen, out);
     };
-    let files = write_all(design, model, ledger, &cut, &mut derived.findings, &derived.texts);
     let mut verdict = None;
     let mut books = Vec::new();
-    let released = disk::release(&out, &files, |on_disk| {
+    let released = disk::release(out, &files, |on_disk| {
         let found = Proved::of(on_disk.clone());
         let passed = found.passed();
         let mut more = found.files();
         if passed {
             // The book is written last: it tells what the proof said of the files.
-            let book = book(design, model, ledger, &derived, &cut, &found, files.keys().chain(more.keys()));
+            let ready = Ready { design, model, ledger, parts: &parts, texts: &derived.texts };
+            let book = book(&ready, &derived, &cut, &found, files.keys().chain(more.keys()));
             books.extend(book.keys().cloned());
             more.extend(book);
         }
@@ -49,7 +66,7 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
     })?;
     if !released {
         derived.findings.extend(verdict.into_iter().flat_map(Proved::findings));
-        return refused(&derived, screen, &out);
+        return refused(&derived, screen, out);
     }
     if screen.json {
         return Screen::data(&json!({
@@ -60,72 +77,117 @@ pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<O
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(design, &cut, &derived.findings, verdict.as_ref(), &files, &out))
+    Screen::print(&summary(lines, &derived.findings, verdict.as_ref(), &files, out))
 }
 
-/// All files of the pack but the proof, with a coupon for each board.
-fn write_all(
-    design: &Design,
-    model: &Model,
-    ledger: &Ledger,
-    cut: &Cut,
-    findings: &mut Vec<Finding>,
-    texts: &Texts,
-) -> Files {
-    let Cut { parts, layout, programs } = cut;
-    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, findings, texts });
-    // The coupons come first: what they lack is told in the pack.
-    let coupons = coupon::make(design, layout, &names, texts, findings);
-    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, findings, texts });
-    files.extend(coupons);
-    files
+/// What a pack is made from.
+pub(super) struct Ready<'a> {
+    pub(super) design: &'a Design,
+    pub(super) model: &'a Model,
+    pub(super) ledger: &'a Ledger,
+    pub(super) parts: &'a FlatParts,
+    pub(super) texts: &'a Texts,
+}
+
+/// A pack that is not yet on the disk: all its files but the proof and the book, and what to say of it.
+pub(super) struct Made {
+    pub(super) files: Files,
+    pub(super) lines: String,
+    pub(super) cut: Cut,
+}
+
+/// How the parts are cut.
+#[derive(Default)]
+pub(super) struct Cut {
+    pub(super) layout: Layout,
+    pub(super) programs: Vec<Program>,
+    pub(super) beams: Vec<BeamSheet>,
+    pub(super) saw: Option<SawPlan>,
 }
 
 /// The build book with the proof's verdict.
 fn book<'f>(
-    design: &Design,
-    model: &Model,
-    ledger: &Ledger,
+    ready: &Ready<'_>,
     derived: &Derived,
     cut: &Cut,
     proved: &Proved,
     files: impl Iterator<Item = &'f String>,
 ) -> Files {
-    let Cut { parts, layout, programs } = cut;
-    let Derived { load, findings, texts, .. } = derived;
-    let job = Job { design, model, ledger, parts, layout, programs, findings, texts };
+    let Ready { design, model, ledger, parts, texts } = *ready;
+    let Cut { layout, programs, beams, saw } = cut;
+    let job = Job { design, model, ledger, parts, layout, programs, beams, findings: &derived.findings, texts };
     let rules = proved.pack.rules.iter().map(|r| (r.rule.to_owned(), r.checked, r.passed)).collect();
     let proof = book::Proved { passed: proved.passed(), rules };
     let files: Vec<String> = files.cloned().collect();
-    book::write(&job, &book::Around { load: load.as_ref(), proof: &proof, files: &files })
+    book::write(&job, &book::Around { load: derived.load.as_ref(), saw: saw.as_ref(), proof: &proof, files: &files })
 }
 
-/// What the model was turned into.
-struct Cut {
-    parts: FlatParts,
-    layout: Layout,
-    programs: Vec<Program>,
-}
-
-/// Flat parts, layout and programs, as far as the findings allow.
-fn plan_cuts(args: &MakeArgs, design: &Design, model: &Model, findings: &mut Vec<Finding>, screen: &Screen) -> Option<Cut> {
-    let parts = flat::flatten(design, model).into(findings)?;
-    if findings.iter().any(|f| f.severity == Severity::Stop) {
-        return None;
-    }
-    let bar = Bar::new(screen);
-    let options = Options {
+fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
+    Options {
         effort: args.effort.into(),
         seed: args.seed,
         threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
-        watch: Some(&bar),
+        watch: Some(bar),
         ..Options::default()
-    };
-    let layout = nest::lay_out(design, &parts, &options).into(findings);
-    bar.done();
-    let layout = layout?;
-    let programs = toolpath::plan(design, &parts, &layout).into(findings)?;
-    Some(Cut { parts, layout, programs })
+    }
+}
+
+/// Whether anything found so far, overrides applied by the stage that found it, blocks the pack.
+fn stopped(findings: &[Finding]) -> bool {
+    findings.iter().any(|f| f.severity == Severity::Stop)
+}
+
+/// Layout, programs and all files for the project's machine, with a coupon for each board.
+fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
+    let Ready { design, model, ledger, parts, texts } = *ready;
+    let layout = nest::lay_out(design, parts, options).into(findings)?;
+    let programs = toolpath::plan(design, parts, &layout).into(findings)?;
+    let beams = toolpath::beams(design, parts, &layout).into(findings)?;
+    let cut = Cut { layout, programs, beams, saw: None };
+    let Cut { layout, programs, beams, .. } = &cut;
+    override_stops(findings, &design.overrides);
+    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
+    // The coupons come first: what they lack is told in the pack.
+    let coupons = coupon::make(design, layout, &names, texts, findings);
+    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
+    files.extend(coupons);
+    let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
+    let minutes = programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
+    let _ = writeln!(lines, "{}, about {} min of cutting", counted(programs.len(), "program"), decimal(minutes, 0));
+    Some(Made { files, lines, cut })
+}
+
+/// A line for each board: how many sheets, how full, how near to the best there can be, and what to keep.
+pub(super) fn sheets_used(design: &Design, all: &[Sheet], bounds: &[BoardBound]) -> String {
+    let mut text = String::new();
+    for (i, board) in design.boards.iter().enumerate() {
+        let sheets: Vec<&Sheet> = all.iter().filter(|s| s.board.0 == i).collect();
+        if sheets.is_empty() {
+            continue;
+        }
+        let used = sheets.iter().map(|s| s.used_ratio).sum::<f64>() / sheets.len() as f64 * 100.0;
+        let proved = bounds.iter().find(|b| b.board.0 == i).map_or_else(String::new, |b| {
+            if b.sheets_at_least as usize >= sheets.len() {
+                ", no layout uses fewer".to_owned()
+            } else {
+                format!(", proved only that {} are needed", b.sheets_at_least)
+            }
+        });
+        let mut sizes: Vec<(Mm, Mm, usize)> = Vec::new();
+        for s in &sheets {
+            match sizes.iter_mut().find(|(l, w, _)| (*l, *w) == (s.length, s.width)) {
+                Some((_, _, n)) => *n += 1,
+                None => sizes.push((s.length, s.width, 1)),
+            }
+        }
+        let sizes: Vec<String> = sizes.iter().map(|(l, w, n)| format!("{} of {l} x {w} mm", counted(*n, "sheet"))).collect();
+        let offcut = sheets.iter().filter_map(|s| s.offcut).max_by(|a, b| a.area().total_cmp(&b.area()));
+        let keep = offcut.map_or_else(String::new, |r| {
+            format!("; keep {} x {} mm", decimal(r.width().floor(), 0), decimal(r.height().floor(), 0))
+        });
+        let _ = writeln!(text, "{}: {} ({used:.0} % used{proved}){keep}", board.name, sizes.join(", "));
+    }
+    text
 }
 
 /// Says why there is no pack; exit code 1.
@@ -139,38 +201,14 @@ fn refused(derived: &Derived, screen: &Screen, out: &Path) -> Result<Outcome, Tr
     Ok(Outcome::Stopped)
 }
 
-fn default_out(project: &Path) -> PathBuf {
+pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
     let stem = project.file_stem().map_or_else(|| "project".into(), |s| s.to_string_lossy().into_owned());
-    project.with_file_name(format!("{stem}-pack"))
+    project.with_file_name(format!("{stem}-{what}"))
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.
-fn summary(design: &Design, cut: &Cut, findings: &[Finding], verdict: Option<&Proved>, files: &Files, out: &Path) -> String {
-    let copies: usize = cut.parts.parts.iter().map(|p| p.panels.len()).sum();
-    let mut text = format!("{}\n{}, {copies} in all\n", design.title, counted(cut.parts.parts.len(), "different part"));
-    for (i, board) in design.boards.iter().enumerate() {
-        let sheets: Vec<_> = cut.layout.sheets.iter().filter(|s| s.board.0 == i).collect();
-        let Some(first) = sheets.first() else { continue };
-        let used = sheets.iter().map(|s| s.used_ratio).sum::<f64>() / sheets.len() as f64 * 100.0;
-        let bound = cut.layout.bounds.iter().find(|b| b.board.0 == i);
-        let proved = bound.map_or_else(String::new, |b| {
-            if b.sheets as usize == sheets.len() {
-                ", no layout uses fewer".to_owned()
-            } else {
-                format!(", at least {} are needed", b.sheets)
-            }
-        });
-        let _ = writeln!(
-            text,
-            "{}: {} of {} x {} mm ({used:.0} % used{proved})",
-            board.name,
-            counted(sheets.len(), "sheet"),
-            first.length,
-            first.width,
-        );
-    }
-    let minutes = cut.programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
-    let _ = writeln!(text, "{}, about {} min of cutting", counted(cut.programs.len(), "program"), decimal(minutes, 0));
+fn summary(lines: String, findings: &[Finding], verdict: Option<&Proved>, files: &Files, out: &Path) -> String {
+    let mut text = lines;
     if let Some(v) = verdict {
         let v = &v.pack;
         let checked: usize = v.rules.iter().map(|r| r.checked).sum();

@@ -12,10 +12,12 @@ mod disk;
 mod ledger;
 mod load;
 mod make;
+mod mock_up;
 mod new;
 mod other_board;
 mod progress;
 mod prove;
+mod sawn;
 mod screen;
 mod shop;
 mod trouble;
@@ -51,6 +53,7 @@ pub fn run(cli: &Cli) -> ExitCode {
         Command::Why(args) => why::run(args, common, &screen),
         Command::Load(args) => load::run(args, common, &screen),
         Command::Make(args) => make::run(args, common, &screen),
+        Command::MockUp(args) => mock_up::run(args, common, &screen),
         Command::Prove(args) => prove::run(args, &screen),
         Command::Shop(args) => shop::run(args, common, &screen),
         Command::Completions { shell } => {

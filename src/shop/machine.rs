@@ -32,7 +32,7 @@ pub enum Process {
     /// A turning cutter.
     Router(Box<Router>),
     /// A laser beam.
-    Laser(Laser),
+    Laser(super::Laser),
 }
 
 /// What a router can do and how its files are written.
@@ -140,8 +140,7 @@ pub struct Dialect {
     pub crlf: bool,
     /// Open and close with a percent line.
     pub percent: bool,
-    /// Whether the machine can have its cutters changed inside one file (stop, name, re-zero). A pack has one file per cutter all the
-    /// same, so that each is proved by itself.
+    /// Whether cutters are changed inside one file (lift, stop, name, re-zero); otherwise each cutter has a file of its own.
     pub tool_change_in_file: bool,
     /// Work offset word, `G54` to `G59`.
     pub work_offset: String,
@@ -149,13 +148,4 @@ pub struct Dialect {
     pub file_ending: String,
     /// Stop for the operator to check the zero before the first move down.
     pub first_move_pause: bool,
-}
-
-/// What a laser can do.
-#[derive(Clone, Debug)]
-pub struct Laser {
-    /// Full width of the cut.
-    pub kerf: Mm,
-    /// Whether files hold the beam's centre (true) or the finished edge.
-    pub compensate: bool,
 }

@@ -13,6 +13,7 @@ mod fields;
 mod file;
 mod find;
 mod kinds;
+mod laser;
 mod load;
 mod machine;
 mod rows;
@@ -21,6 +22,7 @@ mod value;
 
 pub use builtin::BUILT_IN;
 pub use find::nearest;
+pub use laser::{Laser, LaserLines, LineStyle};
 pub use load::load;
-pub use machine::{Dialect, Habits, HoldDown, HoldDownScrews, Laser, Machine, Process, Router, ZZero};
+pub use machine::{Dialect, Habits, HoldDown, HoldDownScrews, Machine, Process, Router, ZZero};
 pub use types::*;

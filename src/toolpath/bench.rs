@@ -1,13 +1,14 @@
 //! One sheet in one set-up: its parts in the program frame, heights, and the choice of cutter for a cut.
 
-use super::centre::{along_edge, Waste};
+use super::centre::{self, along_edge, Waste};
 use super::codes;
 use super::cuts;
 use super::edge::Setting;
 use super::laid::{in_opening_of, Laid, Place};
 use super::moves::{Feeds, Moves};
+use super::narrow;
 use super::passes;
-use super::path::Path;
+use super::path::{Path, Seg};
 use super::room::Room;
 use super::screws;
 use super::store::{Centre, Slug, Store};
@@ -15,7 +16,7 @@ use super::{Block, Move, SheetSide, Work};
 use crate::design::Design;
 use crate::diag::Finding;
 use crate::flat::{FlatCut, FlatPart, Operation};
-use crate::geom::{tolerance, Contour, Point, Rect};
+use crate::geom::{tolerance, Contour, Point, Rect, Region};
 use crate::nest::{Placement, Sheet};
 use crate::shop::{Cutter, CutterKind, Machine, Material, Router, ZZero};
 use std::rc::Rc;
@@ -79,6 +80,10 @@ pub(super) struct Bench<'a> {
     pub(super) found: Vec<Finding>,
     /// Middles of hold-down screws, kept clear.
     pub(super) screws: Vec<Point>,
+    /// Tabs that stand already, which no lead may cut.
+    pub(super) tabs: Vec<Contour>,
+    /// Where leads of outlines run, with their cutter's radius: no tab may stand there.
+    pub(super) leads: Vec<(Seg, f64)>,
     store: &'a Store,
 }
 
@@ -140,6 +145,8 @@ impl<'a> Bench<'a> {
             clearance,
             found,
             screws: Vec::new(),
+            tabs: Vec::new(),
+            leads: Vec::new(),
             store,
         })
     }
@@ -185,11 +192,12 @@ impl<'a> Bench<'a> {
     /// part is longer than a blind cut is deep. Otherwise the finding that says why not.
     pub(super) fn pick(
         &self,
-        part: &FlatPart,
+        i: usize,
         cut: &FlatCut,
         floor: f64,
         fits: &dyn Fn(f64) -> bool,
     ) -> Result<usize, Box<Finding>> {
+        let part = self.laid[i].part;
         let (mut short, mut shallow, mut unknown) = (None, None, None);
         for index in self.cutters() {
             let cutter = self.cutter(index);
@@ -243,11 +251,12 @@ impl<'a> Bench<'a> {
             )
             .remedy("give the chip load in the cutter's profile, or add another cutter")
         } else {
-            let remedy = super::centre::widest(fits).map_or_else(
+            let remedy = centre::widest(fits).map_or_else(
                 || "make the cut wider".to_owned(),
                 |d| format!("the widest cutter that would is {d:.1} mm: add one, or make the cut wider"),
             );
-            Finding::stop(codes::NO_CUTTER, format!("no cutter at hand fits {what}")).remedy(remedy)
+            let stays = self.stays(i, cut).map_or(String::new(), |stays| format!(": {stays}"));
+            Finding::stop(codes::NO_CUTTER, format!("no cutter at hand fits {what}{stays}")).remedy(remedy)
         };
         Err(Box::new(finding.part(&part.id).at(cut.span)))
     }
@@ -294,10 +303,12 @@ impl<'a> Bench<'a> {
             let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
             own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
         }
+        own.extend(self.tabs.iter().filter(|t| t.bounds().overlaps(around)).cloned());
         let heads = self.screws.iter().filter(|p| around.contains(**p));
         own.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
         let clean: Vec<Rect> = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
-        Room::new(path, &own, &clean, self.sheet, radius, waste)
+        let leads = self.leads.iter().filter(|(lead, r)| lead.bounds().inflate(*r, *r).overlaps(around)).copied().collect();
+        Room::new(path, &own, &clean, self.sheet, radius, waste).beside(leads)
     }
 
     /// A block of part `i` for a cut.
@@ -321,10 +332,8 @@ impl<'a> Bench<'a> {
         let laid = &self.laid[i];
         self.store.centre(laid.of(cut), radius, || {
             let region = laid.region(cut, radius);
-            let (edge, waste) = match cut.operation {
-                Operation::ThroughOutside => (region.outer, Waste::Outside),
-                _ => (region.outer.cw(), Waste::Inside),
-            };
+            let waste = Waste::of(cut);
+            let edge = if waste == Waste::Outside { region.outer } else { region.outer.cw() };
             along_edge(&edge, &region.inner, waste, radius)
         })
     }
@@ -332,6 +341,20 @@ impl<'a> Bench<'a> {
     /// Whether a cutter of this radius reaches all of a cut of part `i`.
     pub(super) fn fits(&self, i: usize, cut: &FlatCut, radius: f64) -> bool {
         matches!(*self.centre(i, cut, radius), Ok(Some(_)))
+    }
+
+    /// What the narrowest cutter for the board would leave of a cut of part `i`, and where, in words.
+    fn stays(&self, i: usize, cut: &FlatCut) -> Option<String> {
+        let laid = &self.laid[i];
+        let index = self.cutters().into_iter().rev().find(|k| self.cuts_this(self.cutter(*k)))?;
+        let cutter = self.cutter(index);
+        let radius = cutter.diameter.0 / 2.0;
+        let waste = Waste::of(cut);
+        let left = narrow::left_by(&centre::all_of(laid.region(cut, radius), waste, radius).ok()?, radius).ok()?;
+        let worst = left.iter().max_by(|a, b| a.area().total_cmp(&b.area()))?;
+        let area: f64 = left.iter().map(Region::area).sum();
+        let at = laid.place.unfaced(worst.outer.bounds().center());
+        Some(format!("{} would leave {area:.1} mm² uncut, at ({:.1}, {:.1}) of the part", cutter.name, at.x, at.y))
     }
 
     /// What falls out of an opening of part `i` cut with a cutter of this diameter.

@@ -1,5 +1,8 @@
 //! From finished edge to tool centre, and whether a cutter reaches all of an edge.
 
+use super::narrow;
+use super::path::segs;
+use crate::flat::{FlatCut, Operation};
 use crate::geom::tolerance;
 use crate::geom::{Contour, GeomError, Point, Region};
 
@@ -12,13 +15,20 @@ pub(super) enum Waste {
     Inside,
 }
 
-/// A right-hand turn sharper than this (sine of its angle) is a corner no round cutter reaches into.
-const SHARP: f64 = 0.1;
+impl Waste {
+    /// Of a cut.
+    pub(super) fn of(cut: &FlatCut) -> Self {
+        match cut.operation {
+            Operation::ThroughOutside => Self::Outside,
+            _ => Self::Inside,
+        }
+    }
+}
+
 /// What a round cutter leaves in a square corner, over its radius: √2 − 1.
 const CORNER_LEFT: f64 = 0.415;
-
-/// What a round cutter leaves in a square corner, over the square of its radius: 1 − π/4 = 0.215, and a sixth more for rounding.
-const CORNER_AREA: f64 = 0.25;
+/// How far about an outline its cutter runs free, in radii: more than its own width.
+const ROOM_ABOUT: f64 = 3.0;
 
 /// Tool-centre contours along a finished edge: one radius away on the waste side, counter-clockwise ones first.
 ///
@@ -34,6 +44,7 @@ pub(super) fn along_edge(
         Waste::Inside => Region::new(edge.clone(), islands.to_vec()),
     };
     let sign = if waste == Waste::Outside { -1.0 } else { 1.0 };
+    let whole = all_of(region.clone(), waste, radius)?;
     let mut fault = None;
     // The second try keeps a corridor open where a slot is exactly as wide as the cutter.
     for r in [radius, radius - tolerance::RADIUS_SLACK] {
@@ -42,9 +53,12 @@ pub(super) fn along_edge(
                 if !centre.is_empty()
                     && reaches(edge, waste, &centre, radius)
                     && islands.iter().all(|i| reaches(i, Waste::Outside, &centre, radius))
-                    && (islands.is_empty() || only_corners_left(&region, radius))
                 {
-                    return Ok(Some(centre));
+                    match narrow::left_by(&whole, r) {
+                        Ok(left) if left.is_empty() => return Ok(Some(centre)),
+                        Ok(_) => (),
+                        Err(e) => fault = Some(e),
+                    }
                 }
             }
             Err(e) => fault = Some(e),
@@ -53,10 +67,15 @@ pub(super) fn along_edge(
     fault.map_or(Ok(None), Err)
 }
 
-/// Whether a cutter leaves no more of a pocket with islands than its square corners: none of the wood between an island and a
-/// wall, or another island, where it is too wide to pass.
-fn only_corners_left(pocket: &Region, radius: f64) -> bool {
-    pocket.unreachable(radius).is_ok_and(|left| left.iter().all(|piece| piece.area() <= CORNER_AREA * radius * radius))
+/// What a cutter is to clear: the inside of an opening, or all about an outline.
+pub(super) fn all_of(region: Region, waste: Waste, radius: f64) -> Result<Region, GeomError> {
+    match waste {
+        Waste::Inside => Ok(region),
+        Waste::Outside => {
+            let bounds = region.outer.bounds().inflate(ROOM_ABOUT * radius, ROOM_ABOUT * radius);
+            Ok(Region::new(Contour::rect(bounds)?, vec![region.outer]))
+        }
+    }
 }
 
 /// Whether the middle of every segment of an edge is touched by a cutter on one of the tool-centre contours.
@@ -65,16 +84,12 @@ fn reaches(edge: &Contour, waste: Waste, centre: &[Contour], radius: f64) -> boo
         Waste::Outside => edge.clone().ccw(),
         Waste::Inside => edge.clone().cw(),
     };
-    let segs: Vec<super::path::Seg> = edge
-        .segments()
-        .into_iter()
-        .map(|(v, to)| super::path::Seg { from: Point::new(v.x, v.y), to, bulge: v.bulge })
-        .collect();
+    let segs = segs(&edge);
     // With the part on the left, a right-hand corner is one the waste runs into.
     let sharp: Vec<Point> = (0..segs.len())
         .filter(|i| {
             let before = segs[(i + segs.len() - 1) % segs.len()];
-            before.direction(1.0).cross(segs[*i].direction(0.0)) < -SHARP
+            before.direction(1.0).cross(segs[*i].direction(0.0)) < -narrow::SHARP
         })
         .map(|i| segs[i].from)
         .collect();

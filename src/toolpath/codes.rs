@@ -113,10 +113,16 @@ pub const NO_EDGE_PASS: Code = Code::new(
     "An edge is cut without the last thin pass the machine's profile asks for, because the cutter only just fits somewhere.",
 );
 
-/// Cutters that could be changed inside a file.
-pub const ONE_FILE_EACH: Code = Code::new(
-    "one-file-per-cutter",
-    "The machine's profile has cutters changed inside a file, and the pack has one file per cutter all the same.",
+/// A cut that is not wider than the beam.
+pub const KERF_WIDE: Code = Code::new(
+    "kerf-wider-than-cut",
+    "An opening or notch is not wider than the beam's kerf, so that it comes out wider than drawn or not at all.",
+);
+
+/// Parts closer than the kerf.
+pub const COMMON_LINE: Code = Code::new(
+    "common-cut-line",
+    "Parts lie nearer to each other than the beam's kerf, so that each loses material to its neighbour's cut.",
 );
 
 /// Every code of this stage.
@@ -147,5 +153,6 @@ pub const ALL: &[Code] = &[
     FLOOR_REACHED,
     NO_SCREWS,
     NO_EDGE_PASS,
-    ONE_FILE_EACH,
+    KERF_WIDE,
+    COMMON_LINE,
 ];

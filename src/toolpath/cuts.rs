@@ -59,8 +59,7 @@ pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
     // Parts inside are one step deeper than this one; their outlines come before the opening sets them free.
     let phase = if hosts { Phase::Outline(rank(bench, bench.laid[i].nested + 1) + 2) } else { Phase::Inner };
     let fits = |r: f64| bench.fits(i, cut, r);
-    let part = bench.laid[i].part;
-    let index = match bench.pick(part, cut, bench.through, &fits) {
+    let index = match bench.pick(i, cut, bench.through, &fits) {
         Ok(index) => index,
         Err(finding) => {
             bench.found.push(*finding);
@@ -98,7 +97,7 @@ fn along(
 ) -> Vec<Op> {
     let part = bench.laid[i].part;
     let fits = |r: f64| bench.fits(i, cut, r);
-    let index = match bench.pick(part, cut, floor, &fits) {
+    let index = match bench.pick(i, cut, floor, &fits) {
         Ok(index) => index,
         Err(finding) => {
             bench.found.push(*finding);
@@ -144,12 +143,16 @@ fn along(
                 _ => Asked::None,
             };
             let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
-            let mut moves = edge::cut(&wide, &heights, &setting, &room, &beside).moves;
+            let first = edge::cut(&wide, &heights, &setting, &room, &beside);
+            done.leads.extend(first.leads);
+            let mut moves = first.moves;
             moves.then(done.moves);
             done.moves = moves;
         }
+        bench.leads.extend(done.leads.iter().map(|lead| (*lead, radius)));
         let what = format!("{} {}", part.id, cut.feature);
         if let Some(tabs) = &done.tabs {
+            bench.tabs.extend(tabs.tabs.wood(&path, radius));
             let have = tabs.tabs.places.len();
             if have < tabs.wanted {
                 let weigh = if have < tabs.wanted.min(WANTED) { Finding::caution } else { Finding::note };
@@ -234,7 +237,7 @@ pub(super) fn pocket(bench: &mut Bench, i: usize, cut: &FlatCut, depth: f64) -> 
         return Vec::new();
     }
     let fits = |r: f64| bench.fits(i, cut, r);
-    match bench.pick(part, cut, floor, &fits) {
+    match bench.pick(i, cut, floor, &fits) {
         Ok(index) => clear(bench, i, cut, index, floor, Phase::Pocket),
         Err(finding) => {
             bench.found.push(*finding);

@@ -28,6 +28,8 @@ pub(super) struct Setting {
 pub(super) struct EdgeCut {
     pub(super) moves: Moves,
     pub(super) tabs: Option<Placed>,
+    /// The leads in and out.
+    pub(super) leads: Vec<Seg>,
     /// Enters or leaves on an edge that should stay clean.
     pub(super) marks: bool,
 }
@@ -81,7 +83,8 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
         moves.along(&lead, setting.feeds.cut);
     }
     moves.up();
-    EdgeCut { moves, tabs, marks: !ends.clean }
+    let leads = ends.lead_in.into_iter().chain(ends.lead_out).collect();
+    EdgeCut { moves, tabs, leads, marks: !ends.clean }
 }
 
 /// Looks for an end with room for a lead-out, away from clean edges, whose start, the ramps' length before it, is good too.

@@ -3,7 +3,7 @@
 use super::edge::Setting;
 use super::path::Path;
 use super::room::Room;
-use crate::geom::{tolerance, Point};
+use crate::geom::{tolerance, Contour, Point};
 
 /// No tab nearer to a corner of the outline, unless nothing else is left (practice of cutting services, common practice).
 const FROM_CORNER: f64 = 25.0;
@@ -100,6 +100,13 @@ impl Tabs {
         }
     }
 
+    /// The wood of the tabs along a way: as wide as its cutter.
+    pub(super) fn wood(&self, path: &Path, radius: f64) -> Vec<Contour> {
+        let half = self.half - radius;
+        let ends = self.places.iter().map(|s| (path.at(s - half), path.at(s + half)));
+        ends.filter_map(|(a, b)| Contour::obround(a, b, 2.0 * radius).ok()).collect()
+    }
+
     /// Whether a way may end at a place without meeting a tab or its flanks.
     pub(super) fn clear_of(&self, end: f64, around: f64, floor: f64, radius: f64) -> bool {
         let (before, after) = (self.half + self.up_run(floor), self.half + self.down_run(floor).max(self.to_and_fro(floor)));
@@ -127,7 +134,11 @@ impl Tabs {
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
         let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
-        tabs.places = spread(&far, around, apart, wanted);
+        let whole: Vec<f64> = far.iter().copied().filter(|s| room.stands(path.at(*s), size.length)).collect();
+        tabs.places = spread(&whole, around, apart, wanted);
+        if tabs.places.len() < wanted {
+            tabs.places = spread(&far, around, apart, wanted);
+        }
         let (mut near_corner, mut on_clean) = (false, false);
         if tabs.places.len() < wanted {
             let more = spread(&spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);

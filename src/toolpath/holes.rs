@@ -100,7 +100,7 @@ pub(super) fn hole(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
                 .at(cut.span)
                 .remedy(format!("add a drill of {} mm, or a cutter smaller than the hole", Mm(diameter)))
             };
-            let why = bench.pick(part, cut, floor, &|r| 2.0 * r <= diameter + DRILL_MATCH).err();
+            let why = bench.pick(i, cut, floor, &|r| 2.0 * r <= diameter + DRILL_MATCH).err();
             let finding = why.map_or_else(missing, |f| *f);
             bench.found.push(finding);
             Vec::new()
@@ -275,7 +275,7 @@ pub(super) fn seat(bench: &mut Bench, i: usize, cut: &FlatCut, at: Point, diamet
     let neck = under.unwrap_or(0.0);
     let floor = bench.thickness - (mouth - neck);
     let fits = |r: f64| r <= neck.max(mouth / 2.0) && r < mouth;
-    let Ok(index) = bench.pick(part, cut, floor, &fits) else {
+    let Ok(index) = bench.pick(i, cut, floor, &fits) else {
         bench.found.push(
             Finding::caution(codes::SEAT_BY_HAND, format!("{} {} has no cutter small enough", part.id, cut.feature))
                 .part(&part.id)

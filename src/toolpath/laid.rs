@@ -64,6 +64,15 @@ impl Place {
         Point::new(x, y) + self.by
     }
 
+    /// From the face frame back to the part's.
+    pub(super) fn unfaced(&self, p: Point) -> Point {
+        if self.over {
+            Point::new(p.x, -p.y)
+        } else {
+            p
+        }
+    }
+
     pub(super) fn contour(&self, c: &Contour) -> Contour {
         self.lay(&self.face(c))
     }

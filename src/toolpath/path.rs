@@ -115,6 +115,11 @@ pub(super) fn turned(v: Vec2, angle: f64) -> Vec2 {
     Vec2::new(v.x * cos - v.y * sin, v.x * sin + v.y * cos)
 }
 
+/// The segments of a contour as it turns.
+pub(super) fn segs(c: &Contour) -> Vec<Seg> {
+    c.segments().into_iter().map(|(v, to)| Seg { from: Point::new(v.x, v.y), to, bulge: v.bulge }).collect()
+}
+
 /// A closed way. Places along it are in mm from its first point and may run past its length, lap after lap.
 #[derive(Clone, Debug)]
 pub(super) struct Path {

@@ -116,17 +116,26 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
             found.append(&mut bench.found);
         }
     }
+    if router.dialect.tool_change_in_file {
+        number_on(&mut programs);
+    }
     reach(design, layout, &programs, &mut found);
     notes(parts, layout, router, &mut found);
-    if router.dialect.tool_change_in_file && programs.iter().any(|p| p.order > 1) {
-        found.push(
-            Finding::note(codes::ONE_FILE_EACH, "each cutter has a file of its own; none is changed inside a file")
-                .remedy("run a sheet's files in the order of their numbers, setting the z zero of each cutter"),
-        );
-    }
     let mut seen = BTreeSet::new();
     found.retain(|f| seen.insert((f.code.id, f.message.clone(), f.parts.clone())));
     Checked::new(programs, found)
+}
+
+/// Restart points are numbered on through a file with several cutters.
+fn number_on(programs: &mut [Program]) {
+    for k in 1..programs.len() {
+        let (before, next) = programs.split_at_mut(k);
+        let (before, next) = (&before[k - 1], &mut next[0]);
+        if before.may_be_followed_by(next) {
+            let last = before.blocks.iter().filter_map(|b| b.restart).max().unwrap_or(0);
+            next.blocks.iter_mut().filter_map(|b| b.restart.as_mut()).for_each(|number| *number += last);
+        }
+    }
 }
 
 /// Feed of the run round the used rectangle in the air: half of what the machine cuts at, slow enough to watch. Common practice,
@@ -174,8 +183,8 @@ fn all_ops(bench: &mut Bench, set_up: sides::SetUp) -> Vec<Op> {
                 Operation::Pocket { depth } => cuts::pocket(bench, i, cut, depth.0),
                 Operation::Drill { at, diameter, depth } => holes::hole(bench, i, cut, at, diameter.0, depth.map(|d| d.0)),
                 Operation::Countersink { at, diameter } => holes::seat(bench, i, cut, at, diameter.0),
-                // The outline is kept apart from the other cuts; marks are counted in `notes`.
-                Operation::ThroughOutside | Operation::Mark => Vec::new(),
+                // The outline is kept apart from the other cuts; marks and folds are counted in `notes`.
+                Operation::ThroughOutside | Operation::Mark | Operation::Fold { .. } => Vec::new(),
             });
         }
         if set_up.last {
@@ -325,7 +334,8 @@ fn reach(design: &Design, layout: &Layout, programs: &[Program], found: &mut Vec
 fn notes(parts: &FlatParts, layout: &Layout, router: &Router, found: &mut Vec<Finding>) {
     let placed: BTreeSet<usize> = layout.sheets.iter().flat_map(|s| &s.placements).map(|p| p.part).collect();
     let used = || placed.iter().filter_map(|i| parts.parts.get(*i));
-    let marks = used().flat_map(|p| &p.cuts).filter(|c| c.operation == Operation::Mark).count();
+    let marks =
+        used().flat_map(|p| &p.cuts).filter(|c| matches!(c.operation, Operation::Mark | Operation::Fold { .. })).count();
     if marks > 0 {
         found.push(
             Finding::note(codes::MARK_NOT_CUT, format!("{marks} marks are on the drawings only"))

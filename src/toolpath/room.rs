@@ -22,6 +22,8 @@ pub(super) struct Room {
     around: f64,
     /// Which side of the way is waste: 1 left, -1 right.
     waste: f64,
+    /// Leads of other cuts near it, with their cutters' radii.
+    leads: Vec<(Seg, f64)>,
 }
 
 impl Room {
@@ -38,7 +40,18 @@ impl Room {
             clean: clean_stretches(path, clean, radius, waste),
             around: path.length(),
             waste,
+            leads: Vec::new(),
         }
+    }
+
+    /// The same, with leads of other cuts near it.
+    pub(super) fn beside(self, leads: Vec<(Seg, f64)>) -> Self {
+        Self { leads, ..self }
+    }
+
+    /// Whether no lead of another cut takes anything of a tab of a length whose middle the tool centre passes at a point.
+    pub(super) fn stands(&self, middle: Point, length: f64) -> bool {
+        self.leads.iter().all(|(lead, r)| lead.distance_to(middle) >= r + self.radius + length / 2.0)
     }
 
     /// Whether the edge beside a place may carry a mark.

@@ -39,9 +39,11 @@ pub(super) struct SetUp {
 pub(super) fn is_blind(operation: &Operation) -> bool {
     match operation {
         Operation::Pocket { .. } | Operation::Countersink { .. } | Operation::Drill { depth: Some(_), .. } => true,
-        Operation::ThroughOutside | Operation::ThroughInside | Operation::Drill { depth: None, .. } | Operation::Mark => {
-            false
-        }
+        Operation::ThroughOutside
+        | Operation::ThroughInside
+        | Operation::Drill { depth: None, .. }
+        | Operation::Mark
+        | Operation::Fold { .. } => false,
     }
 }
 

@@ -166,7 +166,7 @@ mod tests {
             name: "m".into(),
             units: Unit::Mm,
             travel: [Mm(3000.0), Mm(3000.0), Mm(100.0)],
-            process: Process::Laser(Laser { kerf: Mm(0.0), compensate: false }),
+            process: Process::Laser(Laser { kerf: Mm(0.0), compensate: false, lines: Box::default() }),
             rapid_mm_min: 10_000.0,
             feed_max_mm_min: 6_000.0,
             accel_mm_s2: 500.0,

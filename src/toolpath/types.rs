@@ -41,6 +41,16 @@ pub struct Program {
     pub trace: Option<Rect>,
 }
 
+impl Program {
+    /// Whether another program may follow in the same file, on a machine whose cutters are changed inside a file: the sheet lies and
+    /// is held as it did. After the holes for hold-down screws, the screws are put in first.
+    #[must_use]
+    pub fn may_be_followed_by(&self, next: &Self) -> bool {
+        let same = self.sheet == next.sheet && self.set_up.number == next.set_up.number;
+        same && self.blocks.iter().all(|b| b.work != Work::HoldDown)
+    }
+}
+
 /// Which set-up of a sheet a program belongs to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetUp {
@@ -125,7 +135,7 @@ pub struct Block {
     pub label: String,
     /// What it does.
     pub work: Work,
-    /// Number of the restart point that begins with this block, from 1 in each program: a run can be taken up again there. A
+    /// Number of the restart point that begins with this block, from 1 in each file: a run can be taken up again there. A
     /// restart point begins wherever the program comes to another part, or to another kind of work.
     pub restart: Option<u32>,
     /// How many tabs it leaves to hold the piece it goes round.

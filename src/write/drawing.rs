@@ -1,5 +1,6 @@
 //! What a drawing shows, before it becomes DXF or SVG: the cuts of one part, or of all parts of a sheet, in cutting order.
 
+use super::beam;
 use super::heading;
 use super::label::{self, Label};
 use super::layer::Layer;
@@ -8,6 +9,7 @@ use super::{on_laser, Job};
 use crate::flat::{FlatCut, FlatPart, Operation, PartGrain};
 use crate::geom::{Contour, Point, Rect};
 use crate::nest::{Placement, Sheet};
+use crate::shop::{LaserLines, LineStyle};
 use crate::units::Unit;
 
 /// A drawing in mm, y up.
@@ -21,6 +23,8 @@ pub struct Drawing {
     pub groups: Vec<Group>,
     /// What only a sheet has.
     pub sheet: Option<SheetNotes>,
+    /// Names and colours of its lines where they are a laser's; `None` for the program's own.
+    pub lines: Option<LaserLines>,
 }
 
 /// One part in a drawing.
@@ -90,6 +94,7 @@ impl Drawing {
             bounds: part.outline.contour.bounds(),
             groups: vec![group],
             sheet: None,
+            lines: None,
         }
     }
 
@@ -117,6 +122,7 @@ impl Drawing {
             bounds: Rect::new(0.0, 0.0, sheet.length.0, sheet.width.0),
             groups: groups.collect(),
             sheet: Some(SheetNotes { in_svg: !on_laser(&job.design.process.machine), offcut: sheet.offcut }),
+            lines: None,
         }
     }
 
@@ -125,10 +131,37 @@ impl Drawing {
     pub fn layers(&self, unit: Unit) -> Vec<Layer> {
         let mut layers: Vec<Layer> = self.groups.iter().flat_map(|g| g.cuts.iter().map(|c| c.layer)).collect();
         layers.extend(self.sheet.as_ref().map(|_| Layer::Note));
-        let key = |layer: &Layer| (layer.rank(), layer.name(unit));
+        let rank = |layer: &Layer| match (&self.lines, layer) {
+            (Some(_), Layer::Cut { operation, .. }) => beam::kind(operation) as u32,
+            _ => layer.rank(),
+        };
+        let key = |layer: &Layer| (rank(layer), self.layer_name(layer, unit));
         layers.sort_by_cached_key(key);
         layers.dedup_by_key(|layer| key(layer));
         layers
+    }
+
+    /// Name of a layer in this drawing.
+    #[must_use]
+    pub fn layer_name(&self, layer: &Layer, unit: Unit) -> String {
+        self.style(layer).map_or_else(|| layer.name(unit), |style| style.layer.clone())
+    }
+
+    /// Colour of a layer's lines in SVG.
+    #[must_use]
+    pub fn colour<'a>(&'a self, layer: &Layer) -> &'a str {
+        self.style(layer).map_or(layer.colour(), |style| &style.colour)
+    }
+
+    /// Colour number of a layer in DXF.
+    #[must_use]
+    pub fn colour_number(&self, layer: &Layer) -> u8 {
+        self.style(layer).map_or(layer.colour_number(), |style| style.number)
+    }
+
+    fn style(&self, layer: &Layer) -> Option<&LineStyle> {
+        let Layer::Cut { operation, .. } = layer else { return None };
+        self.lines.as_ref().map(|lines| lines.all()[beam::kind(operation)].1)
     }
 }
 

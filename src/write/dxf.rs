@@ -56,7 +56,7 @@ pub fn write(drawing: &Drawing, release: Release, unit: Unit) -> Vec<u8> {
     let layers = drawing.layers(unit);
     let mut records = Pairs::new(release, unit, FIRST_FREE);
     for layer in &layers {
-        records.layer(layer);
+        records.layer(layer, drawing);
     }
     let mut entities = Pairs::new(release, unit, records.next);
     if let Some(sheet) = &drawing.sheet {
@@ -67,7 +67,7 @@ pub fn write(drawing: &Drawing, release: Release, unit: Unit) -> Vec<u8> {
     }
     for group in &drawing.groups {
         for cut in &group.cuts {
-            entities.cut(cut);
+            entities.cut(cut, &drawing.layer_name(&cut.layer, unit));
         }
         if let Some(label) = group.label.as_ref().filter(|_| drawing.sheet.is_some()) {
             entities.text(label);
@@ -170,12 +170,12 @@ impl Pairs {
         }
     }
 
-    fn layer(&mut self, layer: &Layer) {
+    fn layer(&mut self, layer: &Layer, drawing: &Drawing) {
         self.open("LAYER", LAYER_TABLE, "AcDbSymbolTableRecord");
         self.subclass("AcDbLayerTableRecord");
-        self.pair(2, layer.name(self.unit));
+        self.pair(2, drawing.layer_name(layer, self.unit));
         self.pair(70, 0);
-        self.pair(62, layer.colour_number());
+        self.pair(62, drawing.colour_number(layer));
         self.pair(6, "CONTINUOUS");
         if self.release == Release::R2000 {
             // Notes are not plotted either.
@@ -184,12 +184,11 @@ impl Pairs {
         }
     }
 
-    fn cut(&mut self, cut: &Cut) {
-        let layer = cut.layer.name(self.unit);
+    fn cut(&mut self, cut: &Cut, layer: &str) {
         match &cut.shape {
-            Shape::Contour(contour) => self.contour(contour, &layer),
+            Shape::Contour(contour) => self.contour(contour, layer),
             Shape::Circle { centre, radius } => {
-                self.entity("CIRCLE", &layer, "AcDbCircle");
+                self.entity("CIRCLE", layer, "AcDbCircle");
                 self.size(10, centre.x);
                 self.size(20, centre.y);
                 self.size(30, 0.0);

@@ -5,29 +5,51 @@
 //! clearance height with a comment that names part and feature, so that a run can be taken up again there.
 
 mod arc;
+mod opening;
 mod text;
 
 use crate::geom::{Point, Point3};
 use crate::shop::{Dialect, Machine, Process, Router, ZZero};
-use crate::toolpath::{trace_feed, Block, Move, Program, SheetSide, Work};
-use crate::units::{decimal, Mm, Unit};
+use crate::toolpath::{trace_feed, Block, Move, Program};
+use crate::units::{Mm, Unit};
 use text::Text;
 
 /// One program as the bytes of its file. `header` holds comment lines: job, revision, board and its real thickness, what the file
 /// holds. Empty for a machine that is not a router.
 #[must_use]
 pub fn program(machine: &Machine, program: &Program, header: &[String]) -> Vec<u8> {
-    programs(machine, &[program], header)
+    programs(machine, &[program], header).bytes
+}
+
+/// A file of one or more programs.
+#[derive(Clone, Debug, Default)]
+pub struct Written {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// The restart points of each program, in order.
+    pub restarts: Vec<Vec<Restart>>,
+}
+
+/// Where a run can be taken up again.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Restart {
+    /// Its number in the file, from 1.
+    pub number: u32,
+    /// Line of the file, from 1.
+    pub line: usize,
+    /// What begins there, in words.
+    pub label: String,
 }
 
 /// Several programs of one sheet and side in one file, for a machine whose cutters are changed inside the file: between them the
 /// tool goes up, the spindle stops, the tool parks, the next cutter is named, and the operator sets its zero before going on.
 #[must_use]
-pub fn programs(machine: &Machine, programs: &[&Program], header: &[String]) -> Vec<u8> {
-    let (Process::Router(router), Some(first)) = (&machine.process, programs.first()) else { return Vec::new() };
+pub fn programs(machine: &Machine, programs: &[&Program], header: &[String]) -> Written {
+    let (Process::Router(router), Some(first)) = (&machine.process, programs.first()) else { return Written::default() };
     let router: &Router = router;
     let mut w = Writer::new(machine, router, first);
     w.opening(header, first);
+    let mut restarts = Vec::new();
     for (nth, program) in programs.iter().enumerate() {
         if nth > 0 {
             w.change(program);
@@ -37,8 +59,9 @@ pub fn programs(machine: &Machine, programs: &[&Program], header: &[String]) -> 
         for block in &program.blocks {
             w.block(block);
         }
+        restarts.push(std::mem::take(&mut w.restarts));
     }
-    w.closing()
+    Written { bytes: w.closing(), restarts }
 }
 
 /// What has been written so far, and where that leaves the machine.
@@ -59,6 +82,8 @@ struct Writer<'a> {
     /// Where the control is, in counts of the last decimal; `None` before it has been sent there.
     sent: [Option<i64>; 3],
     feed: Option<String>,
+    /// Of the program being written.
+    restarts: Vec<Restart>,
 }
 
 /// Feed back down into a hole between pecks, over the drilling feed. Common practice, no source.
@@ -83,6 +108,7 @@ impl<'a> Writer<'a> {
             here: Point3::new(0.0, 0.0, first.clearance.0),
             sent: [None; 3],
             feed: None,
+            restarts: Vec::new(),
         }
     }
 
@@ -99,82 +125,6 @@ impl<'a> Writer<'a> {
         format!("{letter}{}", text::fixed(counts, self.dialect.decimals))
     }
 
-    fn opening(&mut self, header: &[String], first: &Program) {
-        self.text.percent();
-        for line in header {
-            self.text.comment(line);
-        }
-        let zero = match self.router.z_zero {
-            ZZero::Spoilboard => "top of the spoilboard",
-            ZZero::SheetTop => "top of the sheet",
-        };
-        self.text
-            .comment(&format!("units {}, z zero at the {zero}, x and y zero at the sheet's corner", self.unit.symbol()));
-        for line in self.set_up(first) {
-            self.text.comment(&line);
-        }
-        let units = if self.unit == Unit::Inch { "G20" } else { "G21" };
-        self.text.line(&[units.into(), "G17".into(), "G40".into(), "G49".into(), "G80".into(), "G90".into(), "G94".into()]);
-        self.text.line(std::slice::from_ref(&self.dialect.work_offset));
-        self.up();
-        if self.dialect.first_move_pause {
-            self.text.comment(&format!("MSG, z zero must be at the {zero}: check before going on"));
-            self.text.line(&["M0".into()]);
-        }
-    }
-
-    /// How the sheet lies, and what holds it, in the words of the trade.
-    fn set_up(&self, first: &Program) -> Vec<String> {
-        let s = &first.set_up;
-        let up = match first.side {
-            SheetSide::First => "the face drawn on the sheet map up",
-            SheetSide::Second => "the face drawn on the sheet map down",
-        };
-        let mut lines = vec![format!("set-up {} of {}: {up}", s.number, s.of)];
-        let turned = "turned over about its long edge, front to back, left end staying left";
-        match (first.side, s.number) {
-            (SheetSide::Second, 1) => lines.push(format!("lay the sheet {turned} from how the map shows it")),
-            (SheetSide::First, 1) => {}
-            _ => lines.push(format!("the sheet {turned}, since set-up {}", s.number - 1)),
-        }
-        if !s.pins.is_empty() {
-            let holes = self.places(&s.pins);
-            let size = self.length(s.pin_diameter);
-            lines.push(if s.number < s.of {
-                format!("registration holes of {size} at {holes}: drill them on into the spoilboard before the sheet is turned over")
-            } else {
-                format!("set the sheet on pins of {size} in the registration holes, now at {holes}")
-            });
-        }
-        if !s.screws.is_empty() {
-            let places = self.places(&s.screws);
-            let drilling = first.blocks.iter().any(|b| b.work == Work::HoldDown);
-            lines.push(if drilling {
-                format!(
-                    "drills the holes for {} hold-down screws; put the screws in after this program, at {places}",
-                    s.screws.len()
-                )
-            } else {
-                format!("{} hold-down screws must be in, heads down on the sheet, at {places}", s.screws.len())
-            });
-        }
-        lines
-    }
-
-    fn places(&self, points: &[Point]) -> String {
-        let one = |p: &Point| format!("x {} y {}", self.number(p.x), self.number(p.y));
-        points.iter().map(one).collect::<Vec<_>>().join(", ")
-    }
-
-    /// A length in words, in the file's unit.
-    fn length(&self, mm: Mm) -> String {
-        format!("{} {}", self.number(mm.0), self.unit.symbol())
-    }
-
-    fn number(&self, mm: f64) -> String {
-        decimal(self.unit.count(Mm(mm)), if self.unit == Unit::Inch { 3 } else { 1 })
-    }
-
     /// Once round the used rectangle at clearance height, the spindle still.
     fn trace(&mut self, program: &Program) {
         let Some(r) = program.trace else { return };
@@ -189,6 +139,13 @@ impl<'a> Writer<'a> {
         if self.dialect.first_move_pause {
             self.text.comment("MSG, did the trace stay on the sheet and clear of clamps: check before going on");
             self.text.line(&["M0".into()]);
+        }
+    }
+
+    /// Straight to clearance height, unless the tool is there.
+    fn lift(&mut self) {
+        if self.sent[2] != Some(self.counts(self.clearance - self.z_shift)) {
+            self.up();
         }
     }
 
@@ -221,7 +178,7 @@ impl<'a> Writer<'a> {
 
     fn change(&mut self, next: &Program) {
         self.clearance = self.clearance.max(next.clearance.0);
-        self.up();
+        self.lift();
         self.text.line(&["M5".into()]);
         self.park();
         self.text.comment(&format!("MSG, put in {} and set its z zero", next.cutter.name));
@@ -231,7 +188,7 @@ impl<'a> Writer<'a> {
     }
 
     fn closing(mut self) -> Vec<u8> {
-        self.up();
+        self.lift();
         self.text.line(&["M5".into()]);
         self.park();
         self.text.line(&["M30".into()]);
@@ -242,6 +199,7 @@ impl<'a> Writer<'a> {
     fn block(&mut self, block: &Block) {
         match block.restart {
             Some(number) => {
+                self.restarts.push(Restart { number, line: self.text.next_line(), label: block.label.clone() });
                 self.text.comment(&format!("restart {number}: {}", block.label));
                 // Said in full, so that a run taken up here does not rest on what stood before.
                 self.up();

@@ -1,9 +1,9 @@
 //! What every cut file says of itself: job, revision, board with its real thickness, and which line it holds.
 
-use super::Job;
+use super::{beam, Job};
 use crate::design::{BoardId, BoardUse};
 use crate::flat::FlatPart;
-use crate::nest::Sheet;
+use crate::nest::{SawPlan, SawSheet, Sheet};
 use crate::parts::Face;
 use crate::shop::Process;
 use crate::toolpath::Program;
@@ -63,6 +63,24 @@ pub(super) fn of_sheet(job: &Job, sheet: &Sheet, revision: &str) -> Vec<String> 
     lines
 }
 
+/// Heading of a sheet's saw plan; in the project's unit.
+pub(super) fn of_saw(job: &Job, plan: &SawPlan, sheet: &SawSheet, revision: &str) -> Vec<String> {
+    let unit = job.design.units;
+    let mut lines = in_unit(job, sheet.sheet.board, revision, unit);
+    let (l, w) = (length(sheet.sheet.length, unit), length(sheet.sheet.width, unit));
+    lines.push(format!("sheet: {} of this board, {l} along the grain x {w}, seen from above", sheet.sheet.number));
+    lines.push(format!("saw: kerf {}, {} off each edge of the sheet", length(plan.kerf, unit), length(plan.trim, unit)));
+    lines.push(format!(
+        "cuts: {} in {} stages, fence set {} times, {} rip widths",
+        sheet.cuts.len(),
+        sheet.stages(),
+        sheet.fence_settings(),
+        sheet.rip_widths()
+    ));
+    lines.push("holds: blanks and the cuts that part them".to_owned());
+    lines
+}
+
 /// Heading of a program.
 pub(super) fn of_program(job: &Job, program: &Program, revision: &str) -> Vec<String> {
     let sheet = &job.layout.sheets[program.sheet];
@@ -87,8 +105,32 @@ fn finished_edge(job: &Job) -> String {
     }
 }
 
-fn common(job: &Job, board: BoardId, revision: &str) -> Vec<String> {
+/// Heading of a laser's file.
+pub(super) fn of_beam(job: &Job, sheet: &Sheet, revision: &str) -> Vec<String> {
+    let mut lines = of_sheet(job, sheet, revision);
     let unit = job.design.process.machine.units;
+    if let (Some(laser), Some(last)) = (beam::laser(job).filter(|l| l.compensate), lines.last_mut()) {
+        let (half, kerf) = (length(laser.kerf / 2.0, unit), length(laser.kerf, unit));
+        *last = format!(
+            "holds: the beam's centre, {half} outside outlines and inside openings; run it uncorrected, for a kerf of {kerf}"
+        );
+    }
+    lines.extend(BEAM_CAUTIONS.map(str::to_owned));
+    lines
+}
+
+/// What is said on every laser file.
+const BEAM_CAUTIONS: [&str; 3] = [
+    "order: part by part marks, folds, openings, outline; no line is shared between parts",
+    "stay with a running laser, water or an extinguisher at hand: card catches fire quickly",
+    "never burn film-faced or plastic-coated board: its fumes are not known",
+];
+
+fn common(job: &Job, board: BoardId, revision: &str) -> Vec<String> {
+    in_unit(job, board, revision, job.design.process.machine.units)
+}
+
+fn in_unit(job: &Job, board: BoardId, revision: &str, unit: Unit) -> Vec<String> {
     let board = &job.design.boards[board.0];
     let [min, mean, max] = thickness(board).map(|t| length(t, unit));
     vec![

@@ -83,7 +83,7 @@ fn room(centre: Point, size: f64, length: f64, upright: bool) -> Rect {
 }
 
 /// Rank of an outline's layer.
-const OUTLINE_RANK: u32 = 6;
+const OUTLINE_RANK: u32 = 7;
 
 /// Places to try: the middle first, then a grid over the part.
 fn places(bounds: Rect) -> impl Iterator<Item = Point> {

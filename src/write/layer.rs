@@ -45,6 +45,7 @@ impl Layer {
             }
             Operation::Countersink { diameter, .. } => format!("COUNTERSINK-{}", size(*diameter)),
             Operation::Mark => "MARK".to_owned(),
+            Operation::Fold { .. } => "FOLD".to_owned(),
         };
         match side {
             Side::Up => name,
@@ -59,11 +60,12 @@ impl Layer {
             Self::Note => 0,
             Self::Cut { operation, .. } => match operation {
                 Operation::Mark => 1,
-                Operation::Drill { .. } => 2,
-                Operation::Countersink { .. } => 3,
-                Operation::Pocket { .. } => 4,
-                Operation::ThroughInside => 5,
-                Operation::ThroughOutside => 6,
+                Operation::Fold { .. } => 2,
+                Operation::Drill { .. } => 3,
+                Operation::Countersink { .. } => 4,
+                Operation::Pocket { .. } => 5,
+                Operation::ThroughInside => 6,
+                Operation::ThroughOutside => 7,
             },
         }
     }
@@ -77,7 +79,7 @@ impl Layer {
             Self::Cut { operation, .. } => match operation {
                 Operation::ThroughOutside => "#1b1b1b",
                 Operation::ThroughInside => "#0072b2",
-                Operation::Pocket { .. } => "#d55e00",
+                Operation::Pocket { .. } | Operation::Fold { .. } => "#d55e00",
                 Operation::Drill { .. } => "#00805c",
                 Operation::Countersink { .. } => "#a8447e",
                 Operation::Mark => "#7a7a7a",
@@ -93,7 +95,7 @@ impl Layer {
             Self::Cut { operation, .. } => match operation {
                 Operation::ThroughOutside => 7,
                 Operation::ThroughInside => 150,
-                Operation::Pocket { .. } => 30,
+                Operation::Pocket { .. } | Operation::Fold { .. } => 30,
                 Operation::Drill { .. } => 114,
                 Operation::Countersink { .. } => 224,
                 Operation::Mark => 8,

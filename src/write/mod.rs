@@ -5,6 +5,7 @@
 //! Guarantees: the same values give the same bytes; numbers are finite; mm unless the machine says inches.
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
+mod beam;
 pub mod book;
 mod csv;
 pub mod cut_list;
@@ -20,6 +21,7 @@ mod map;
 mod names;
 mod number;
 mod revision;
+pub mod saw;
 pub mod svg;
 
 pub use names::Names;
@@ -32,7 +34,7 @@ use crate::flat::FlatParts;
 use crate::nest::Layout;
 use crate::parts::Model;
 use crate::shop::{Machine, Process};
-use crate::toolpath::Program;
+use crate::toolpath::{BeamSheet, Program};
 use std::collections::BTreeMap;
 
 /// A pack's files: path inside the pack (with `/`), then content.
@@ -53,6 +55,8 @@ pub struct Job<'a> {
     pub layout: &'a Layout,
     /// Programs, in order of running.
     pub programs: &'a [Program],
+    /// A laser's lines, sheet by sheet; none for a router.
+    pub beams: &'a [BeamSheet],
     /// All findings so far.
     pub findings: &'a [Finding],
     /// The maker's files, for places.
@@ -67,7 +71,15 @@ pub fn pack(job: &Job) -> Files {
     let process = &job.design.process;
     let (unit, release) = (process.machine.units, dxf::Release::of(process));
     let mut files = Files::new();
-    files.insert("job.json".to_owned(), job::write(job, &names, &revision));
+    let mut restarts = Vec::new();
+    for (name, programs) in names.files(job.programs) {
+        let Some(first) = programs.first() else { continue };
+        let header = heading::of_program(job, first, &revision);
+        let written = gcode::programs(&process.machine, &programs.iter().collect::<Vec<_>>(), &header);
+        files.insert(name.to_owned(), written.bytes);
+        restarts.extend(written.restarts);
+    }
+    files.insert("job.json".to_owned(), job::write(job, &names, &restarts, &revision));
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
     for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
@@ -80,9 +92,10 @@ pub fn pack(job: &Job) -> Files {
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
-    for (program, name) in job.programs.iter().zip(&names.programs) {
-        let header = heading::of_program(job, program, &revision);
-        files.insert(name.clone(), gcode::program(&process.machine, program, &header));
+    for (beam, stem) in job.beams.iter().zip(&names.beams) {
+        let drawing = beam::drawing(job, beam, &revision);
+        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
+        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
     files
 }

@@ -2,6 +2,7 @@
 
 use super::Job;
 use crate::shop::Process;
+use crate::toolpath::Program;
 use std::collections::BTreeSet;
 
 /// Longest stem of a file name made from a maker's words.
@@ -19,9 +20,14 @@ pub struct Names {
     pub parts: Vec<String>,
     /// Of each sheet, without ending: `sheets/carcass-01`.
     pub sheets: Vec<String>,
-    /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. One file per cutter, also for a machine that could change
-    /// cutters inside a file: so each file is proved, and can be run again, with the one cutter it is for.
+    /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. On a machine whose cutters are changed inside a file, the
+    /// programs of one set-up of a sheet have one file, and its name, `gcode/carcass-01-1-3-cutters.nc`; all but the holes for
+    /// hold-down screws, since the screws are put in after them.
     pub programs: Vec<String>,
+    /// Which of its file's programs each program is, from 1.
+    pub sections: Vec<u32>,
+    /// Of each sheet of a laser's lines, without ending: `laser/carcass-01`.
+    pub beams: Vec<String>,
 }
 
 impl Names {
@@ -36,17 +42,38 @@ impl Names {
             unique(&mut used, "sheets/", &stem)
         });
         let sheets: Vec<String> = sheets.collect();
-        let ending = match &job.design.process.machine.process {
-            Process::Router(router) => safe(&router.dialect.file_ending),
-            Process::Laser(_) => "nc".to_owned(),
+        let (ending, changes) = match &job.design.process.machine.process {
+            Process::Router(router) => (safe(&router.dialect.file_ending), router.dialect.tool_change_in_file),
+            Process::Laser(_) => ("nc".to_owned(), false),
         };
-        let programs = job.programs.iter().map(|p| {
-            let sheet = sheets[p.sheet].trim_start_matches("sheets/");
-            let stem = format!("{sheet}-{}-{}", p.order, safe(&p.cutter.id));
-            format!("{}.{ending}", unique(&mut used, "gcode/", &stem))
+        let (mut programs, mut sections) = (Vec::new(), Vec::new());
+        for file in job.programs.chunk_by(|a, b| changes && a.may_be_followed_by(b)) {
+            let first = &file[0];
+            let sheet = sheets[first.sheet].trim_start_matches("sheets/");
+            let stem = match file.len() {
+                1 => format!("{sheet}-{}-{}", first.order, safe(&first.cutter.id)),
+                cutters => format!("{sheet}-{}-{cutters}-cutters", first.order),
+            };
+            let name = format!("{}.{ending}", unique(&mut used, "gcode/", &stem));
+            programs.extend(file.iter().map(|_| name.clone()));
+            sections.extend(1..=file.len() as u32);
+        }
+        let beams = job.beams.iter().map(|b| {
+            let sheet = sheets[b.sheet].trim_start_matches("sheets/");
+            unique(&mut used, "laser/", sheet)
         });
-        let programs = programs.collect();
-        Self { boards, parts, sheets, programs }
+        let beams = beams.collect();
+        Self { boards, parts, sheets, programs, sections, beams }
+    }
+
+    /// A job's programs file by file, each with its name.
+    pub(super) fn files<'a>(&'a self, programs: &'a [Program]) -> impl Iterator<Item = (&'a str, &'a [Program])> {
+        let mut rest = programs;
+        self.programs.chunk_by(|a, b| a == b).map(move |names| {
+            let (file, after) = rest.split_at(names.len());
+            rest = after;
+            (names[0].as_str(), file)
+        })
     }
 }
 

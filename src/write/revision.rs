@@ -3,6 +3,7 @@
 use super::Job;
 use crate::flat::{FlatCut, FlatPart, Operation};
 use crate::geom::Contour;
+use crate::nest::SawPlan;
 use crate::shop::Process;
 use crate::toolpath::{Move, Program};
 use crate::units::decimal;
@@ -18,6 +19,26 @@ const DIGITS: usize = 12;
 /// and places in the maker's files do not count.
 #[must_use]
 pub fn revision(job: &Job) -> String {
+    digits(&described(job))
+}
+
+/// The same for a saw pack: its cuts count as well.
+pub(super) fn of_saw(job: &Job, plan: &SawPlan) -> String {
+    let mut text = described(job);
+    line(&mut text, format_args!("saw {} {} {}", number(plan.kerf.0), number(plan.trim.0), plan.turns));
+    for (index, sheet) in plan.sheets.iter().enumerate() {
+        for cut in &sheet.cuts {
+            let fence = number(cut.fence.0);
+            line(
+                &mut text,
+                format_args!("cut {index} {} {:?} {:?} {fence} {}", cut.number, cut.direction, cut.from, cut.far),
+            );
+        }
+    }
+    digits(&text)
+}
+
+fn described(job: &Job) -> String {
     let mut text = String::from("revision 1\n");
     process(&mut text, job);
     for board in &job.design.boards {
@@ -38,6 +59,10 @@ pub fn revision(job: &Job) -> String {
     for program in job.programs {
         describe_program(&mut text, program);
     }
+    text
+}
+
+fn digits(text: &str) -> String {
     let mut digits = String::new();
     for byte in Sha256::digest(text.as_bytes()).iter().take(DIGITS / 2) {
         line_end(&mut digits, format_args!("{byte:02x}"), "");
@@ -97,6 +122,7 @@ fn describe_cut(text: &mut String, cut: &FlatCut) {
             format!("countersink {} {} {}", number(at.x), number(at.y), number(diameter.0))
         }
         Operation::Mark => "mark".to_owned(),
+        Operation::Fold { depth } => format!("fold {}", number(depth.0)),
     };
     line(text, format_args!("cut {:?} {:?} {what}", cut.feature, cut.side));
     for contour in [&cut.contour].into_iter().chain(&cut.islands) {

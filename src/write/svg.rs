@@ -50,14 +50,14 @@ fn document(drawing: &Drawing, unit: Unit, notes: bool) -> String {
     }
     for group in &drawing.groups {
         let mut part = Group::new().set("id", group.id.as_str());
-        for cuts in group.cuts.chunk_by(|a, b| a.layer.name(unit) == b.layer.name(unit)) {
-            let name = cuts[0].layer.name(unit);
+        for cuts in group.cuts.chunk_by(|a, b| drawing.layer_name(&a.layer, unit) == drawing.layer_name(&b.layer, unit)) {
+            let name = drawing.layer_name(&cuts[0].layer, unit);
             let mut layer = Group::new().set("id", format!("{}.{name}", group.id)).set("data-layer", name);
             for cut in cuts {
                 let path = Path::new()
                     .set("d", page.path(&cut.shape))
                     .set("fill", "none")
-                    .set("stroke", cut.layer.colour())
+                    .set("stroke", drawing.colour(&cut.layer))
                     .set("stroke-width", decimal(unit.count(HAIRLINE), 6))
                     .set("data-feature", cut.feature.as_str());
                 layer = layer.add(path);

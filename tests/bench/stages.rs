@@ -66,6 +66,7 @@ fn all(run: &mut Run, path: &Path, text: &str, findings: &mut Vec<Finding>) -> O
         parts: &flat,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings,
         texts: &texts,
     };

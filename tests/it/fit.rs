@@ -2,12 +2,14 @@
 
 mod assembly;
 mod handed;
+mod lids;
 mod loading;
 mod motion;
 mod planted;
 mod readings;
 mod sweeps;
 mod terminal;
+mod traced;
 
 use baywright::run::{derive, Derived};
 use std::fs;

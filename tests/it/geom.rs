@@ -3,6 +3,7 @@
 mod along;
 mod booleans;
 mod offsets;
+mod prism;
 mod shapes;
 mod space;
 mod support;

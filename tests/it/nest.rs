@@ -51,7 +51,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         name: "laser".into(),
         units: Unit::Mm,
         travel: [Mm(3000.0), Mm(2000.0), Mm(100.0)],
-        process: Process::Laser(Laser { kerf: Mm(0.2), compensate: true }),
+        process: Process::Laser(Laser { kerf: Mm(0.2), compensate: true, lines: Box::default() }),
         rapid_mm_min: 10_000.0,
         feed_max_mm_min: 5_000.0,
         accel_mm_s2: 500.0,
@@ -68,13 +68,14 @@ fn design(stock: Vec<StockSheet>) -> Design {
             machine: Arc::new(machine),
             cutters: Vec::new(),
             outline_cutter: None,
-            joint_clearance: JointClearance { glued: zero(), finger: zero(), loose: zero() },
+            joint_clearance: JointClearance { glued: zero(), finger: zero(), loose: zero(), press: None },
             relief: ReliefStyle::None,
             relief_extra: Mm(0.0),
             min_web: Mm(3.0),
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
@@ -84,6 +85,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 

@@ -21,7 +21,7 @@ fn cases() -> PathBuf {
 }
 
 /// Compares a text with the file of that name, or writes it when asked to. Adds what is wrong to `wrong`.
-fn held_against(path: &Path, text: &str, wrong: &mut Vec<String>) {
+pub(crate) fn held_against(path: &Path, text: &str, wrong: &mut Vec<String>) {
     assert!(text.len() <= LONGEST_TEXT, "{} would be {} bytes", path.display(), text.len());
     let known = fs::read_to_string(path).unwrap_or_default();
     if known == text {

@@ -1,5 +1,6 @@
 //! A pack's shapes and layout judged by a general polygon library (`geo`), from nothing but `job.json`; its programs swept by another.
 
+mod machines;
 mod strokes;
 mod sweep;
 

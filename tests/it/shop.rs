@@ -503,7 +503,7 @@ fn the_two_routers_differ_in_what_they_can() {
     assert_eq!((metric.z_zero, inch.z_zero), (ZZero::Spoilboard, ZZero::SheetTop));
     assert!(metric.dialect.drill_cycles && !inch.dialect.drill_cycles);
     // A pack has one file per cutter, so neither claims otherwise.
-    assert!(!metric.dialect.tool_change_in_file && !inch.dialect.tool_change_in_file);
+    assert!(!metric.dialect.tool_change_in_file && inch.dialect.tool_change_in_file);
     assert_eq!((metric.dialect.line_numbers, inch.dialect.line_numbers), (None, Some(10)));
     assert_eq!((metric.dialect.decimals, inch.dialect.decimals), (4, 5));
     assert!(!metric.dialect.crlf && inch.dialect.crlf && metric.dialect.percent && !inch.dialect.percent);

@@ -1,7 +1,9 @@
 //! Runs packing instances through the public engine and prints totals against best known counts and bounds.
 //!
-//! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY]`; see the README beside this file.
+//! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY] [seed=N] [only=NAME] [fresh=N]`; see the README beside this file.
 
+mod fresh;
+mod growth;
 mod instances;
 
 use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
@@ -25,6 +27,10 @@ struct Total {
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).filter(|a| a != "--bench").collect();
+    if arguments.first().is_some_and(|word| word == "growth") {
+        growth::run();
+        return;
+    }
     let [file, level, variant, rest @ ..] = arguments.as_slice() else {
         eprintln!("FILE LEVEL VARIANT [EVERY]: see tests/nesting/README.md");
         return;
@@ -37,11 +43,30 @@ fn main() {
         number => number.parse().expect("a level or a number of work units"),
     };
     let turned = variant.starts_with("turned");
-    let cut = if variant.ends_with("guillotine") { CutRule::Guillotine } else { CutRule::Free };
-    let every: usize = rest.first().map_or(1, |n| n.parse().expect("a number"));
+    let cut = match variant.rsplit('-').next() {
+        Some("guillotine") => CutRule::Guillotine,
+        Some("staged") => CutRule::Staged(4),
+        _ => CutRule::Free,
+    };
+    let mut every = 1;
+    let (mut seed, mut only, mut each) = (1, String::new(), 3);
+    for word in rest {
+        match word.split_once('=') {
+            Some(("seed", n)) => seed = n.parse().expect("a number"),
+            Some(("only", name)) => name.clone_into(&mut only),
+            Some(("fresh", n)) => each = n.parse().expect("a number"),
+            _ => every = word.parse().expect("a number"),
+        }
+    }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
-    for instance in instances::read(file, turned, cut).iter().step_by(every) {
-        one(instance, work, &mut totals);
+    // The search's seed is another than that of fresh instances.
+    let (instances, seed) = if file == "fresh" {
+        (fresh::instances(seed, each, turned, cut), 1)
+    } else {
+        (instances::read(file, turned, cut), seed)
+    };
+    for instance in instances.iter().filter(|i| i.name.contains(&only)).step_by(every) {
+        one(instance, work, seed, &mut totals);
     }
     println!("{file} {level} {variant}");
     println!("class          runs  sheets    cost   bound    best  at bound   filled   seconds");
@@ -61,16 +86,18 @@ fn main() {
     line("all", &all);
 }
 
-fn one(instance: &Instance, work: u64, totals: &mut BTreeMap<String, Total>) {
+fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, Total>) {
     let start = Instant::now();
-    let packing = engine::pack(&instance.problem, &Settings { work, seed: 1, threads: 1, ask: None });
+    let packing = engine::pack(&instance.problem, &Settings { work, seed, threads: 1, ask: None });
     let seconds = start.elapsed().as_secs_f64();
     let faults = check::packing(&instance.problem, &packing);
     assert!(faults.is_empty(), "{}: {faults:?}", instance.name);
     let (area, used) = areas(&instance.problem, &packing);
     let short = packing.unplaced.iter().map(|(_, n)| n).sum::<u32>();
     let below = instance.best.is_some_and(|b| (packing.sheets.len() as u64) < b);
-    if short > 0 || below || instance.best.is_none() {
+    let above = instance.best.is_some_and(|b| (packing.sheets.len() as u64) > b);
+    let open = !packing.optimal || short > 0;
+    if below || open && (above || instance.best.is_none()) {
         println!(
             "{}: {} sheets, cost {}, bound {}, filled {:.2} %{}{} in {seconds:.2} s",
             instance.name,
@@ -79,7 +106,11 @@ fn one(instance: &Instance, work: u64, totals: &mut BTreeMap<String, Total>) {
             packing.bound,
             100.0 * used / area,
             if short > 0 { format!(", {short} pieces without a place") } else { String::new() },
-            if below { ", below the best known" } else { "" },
+            match instance.best {
+                Some(_) if below => ", below the best known".to_owned(),
+                Some(best) if above => format!(", best known {best}"),
+                _ => String::new(),
+            },
         );
     }
     let t = totals.entry(instance.class.clone()).or_insert_with(|| Total { best: Some(0), ..Total::default() });

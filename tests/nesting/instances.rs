@@ -21,8 +21,8 @@ pub(crate) fn read(file: &str, turned: bool, cut: CutRule) -> Vec<Instance> {
     let column = match (turned, cut) {
         (false, CutRule::Free) => 4,
         (true, CutRule::Free) => 5,
-        (false, CutRule::Guillotine) => 6,
-        (true, CutRule::Guillotine) => 7,
+        (false, _) => 6,
+        (true, _) => 7,
     };
     let best: BTreeMap<&str, u64> = table
         .lines()
@@ -117,7 +117,7 @@ fn covered(part: &Value) -> ([i64; 2], Vec<[i64; 4]>) {
 }
 
 /// Equal pieces as one item with a count.
-fn merged(items: Vec<Item>) -> Vec<Item> {
+pub(crate) fn merged(items: Vec<Item>) -> Vec<Item> {
     let mut counts: BTreeMap<([i64; 2], Turns), u32> = BTreeMap::new();
     for i in items {
         *counts.entry((i.size, i.turns)).or_default() += i.count;

@@ -14,6 +14,7 @@ def read(report, path, name, job, program):
         report.check(name, f"heading says {fact}", fact in text)
     state = Walk(report, name, program, scale)
     modal = None
+    section, spun, turning = 1, False, False
     for number, raw in enumerate(text.splitlines(), 1):
         line = raw.strip()
         if not line or line == "%" or line.startswith("O"):
@@ -22,6 +23,11 @@ def read(report, path, name, job, program):
         words = {w.letter: w.value for w in block.words if w.letter not in "GMN"}
         codes = [f"G{w.value_str.lstrip('0') or '0'}" for w in block.words if w.letter == "G"]
         codes += [f"M{w.value_str.lstrip('0') or '0'}" for w in block.words if w.letter == "M"]
+        # The next cutter is put in where the file stops after the spindle has run and stands.
+        spun, turning = spun or "M3" in codes, "M3" in codes or (turning and "M5" not in codes)
+        if "M0" in codes and spun and not turning:
+            section, spun = section + 1, False
+            state.at["Z"] = None
         for code in codes:
             if code in ("G0", "G1", "G2", "G3", "G80", "G81", "G83"):
                 modal = code
@@ -29,7 +35,7 @@ def read(report, path, name, job, program):
         if any(c in ("G4", "G10", "G28", "G30", "G53", "G92") for c in codes):
             continue
         if any(letter in words for letter in "XYZ"):
-            state.move(number, modal, words)
+            state.move(number, modal, words, section == program["section"])
     state.finish(inch, sheet)
 
 
@@ -47,7 +53,10 @@ class Walk:
     def note(self, code):
         self.codes.append(code)
 
-    def move(self, number, modal, words):
+    def move(self, number, modal, words, mine):
+        if not mine:
+            self.at.update({letter: words[letter] * self.scale for letter in "XYZ" if letter in words})
+            return
         report, name, scale = self.report, self.name, self.scale
         target = dict(self.at)
         for letter in "XYZ":

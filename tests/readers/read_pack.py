@@ -3,7 +3,7 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-lists by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -13,6 +13,7 @@ from pathlib import Path
 
 import dxf_files
 import gcode_files
+import saw_files
 import svg_files
 from expected import Expected
 from report import Report
@@ -50,6 +51,10 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
                 continue
             reader = dxf_files.read if name.endswith(".dxf") else svg_files.read
             report.guard(name, reader, report, path, name, job, drawing)
+    saw_files.read(report, pack, job, expected)
+    for name in saw_files.names(job):
+        seen.add(name)
+        report.check(name, "is there", (pack / name).is_file())
     for program in job["programs"]:
         name = program["file"]
         seen.add(name)

@@ -33,6 +33,7 @@ pub(crate) fn made(sample: &str) -> Option<Files> {
         parts: &flat,
         layout: &layout,
         programs: &programs,
+        beams: &[],
         findings,
         texts: &texts,
     };

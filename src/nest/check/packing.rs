@@ -39,7 +39,7 @@ pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
                 }
             }
         }
-        if problem.cut == CutRule::Guillotine {
+        if problem.cut != CutRule::Free {
             let boxes: Vec<[i64; 4]> =
                 sheet.spots.iter().map(|s| [s.at[0], s.at[1], s.at[0] + s.size[0], s.at[1] + s.size[1]]).collect();
             if !can_be_sawn(&boxes, problem.gap) {

@@ -37,7 +37,7 @@ pub fn gathered(problem: &Problem, packing: &Packing, settings: &Settings<'_>, l
         .filter_map(|upright| {
             let sheets = match g.cut {
                 CutRule::Free => shortest::<FreeSheet>(&g, &used, kind, upright, settings, least),
-                CutRule::Guillotine => shortest::<SawnSheet>(&g, &used, kind, upright, settings, least),
+                CutRule::Guillotine | CutRule::Staged(_) => shortest::<SawnSheet>(&g, &used, kind, upright, settings, least),
             };
             sheets.map(|sheets| Packing { sheets, ..packing.clone() })
         })

@@ -2,6 +2,7 @@
 //!
 //! A piece goes in beside or above any block that has the room.
 
+use super::model::CutRule;
 use super::pieces::Grown;
 use super::surface::{Placed, Rule, Surface};
 
@@ -26,6 +27,8 @@ struct Node {
 pub(super) struct SawnSheet {
     w: i32,
     h: i32,
+    /// Most stages of cuts.
+    most: u8,
     nodes: Vec<Node>,
     root: u16,
     used: i64,
@@ -138,6 +141,59 @@ impl SawnSheet {
         }
     }
 
+    /// Puts a piece into the tree.
+    fn graft(&mut self, id: u32, nook: SawnNook) {
+        let (node, w, h, quarters, row) = match nook {
+            SawnNook::First { w, h, quarters } => {
+                self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
+                self.root = 0;
+                return;
+            }
+            SawnNook::Beside { node, w, h, quarters } => (node, w, h, quarters, true),
+            SawnNook::Above { node, w, h, quarters } => (node, w, h, quarters, false),
+        };
+        // The block moves to a new index, so that whoever holds it now holds the pair.
+        let moved = self.nodes[node as usize];
+        self.nodes.push(moved);
+        self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
+        let (a, b) = ((self.nodes.len() - 2) as u16, (self.nodes.len() - 1) as u16);
+        self.nodes[node as usize].form = if row { Form::Row(a, b) } else { Form::Column(a, b) };
+        self.measure(self.root);
+    }
+
+    /// The sheet with one piece more.
+    fn with(&self, id: u32, nook: SawnNook) -> Self {
+        let mut more = self.clone();
+        more.graft(id, nook);
+        more
+    }
+
+    /// How many stages of cuts part all its pieces, each trimmed to size.
+    fn stages(&self) -> u8 {
+        if self.nodes.is_empty() {
+            return 0;
+        }
+        self.stages_below(self.root, None, 0, [true, true])
+    }
+
+    /// `loose` tells for each side whether the room for this block is wider than it; `row` how its parent is cut.
+    fn stages_below(&self, i: u16, row: Option<bool>, stage: u8, loose: [bool; 2]) -> u8 {
+        let n = self.nodes[i as usize];
+        let (a, b, is_row) = match n.form {
+            // What its own stage does not trim, one more does; a piece alone on the sheet needs both.
+            Form::Piece { .. } => return stage + u8::from(loose[0]) + u8::from(loose[1]),
+            Form::Row(a, b) => (a, b, true),
+            Form::Column(a, b) => (a, b, false),
+        };
+        let own = if row == Some(is_row) { stage } else { stage.saturating_add(1) };
+        let below = |k: u16| {
+            let m = &self.nodes[k as usize];
+            let room = if is_row { [false, loose[1] || m.h < n.h] } else { [loose[0] || m.w < n.w, false] };
+            self.stages_below(k, Some(is_row), own, room)
+        };
+        below(a).max(below(b))
+    }
+
     fn leaves(&self, i: u16, at: (i32, i32), out: &mut Vec<Placed>) {
         let n = self.nodes[i as usize];
         match n.form {
@@ -161,7 +217,7 @@ impl Clone for SawnSheet {
 
     /// Keeps the room it has.
     fn clone_from(&mut self, o: &Self) {
-        (self.w, self.h, self.root, self.used, self.count) = (o.w, o.h, o.root, o.used, o.count);
+        (self.w, self.h, self.most, self.root, self.used, self.count) = (o.w, o.h, o.most, o.root, o.used, o.count);
         self.nodes.clone_from(&o.nodes);
     }
 }
@@ -171,7 +227,8 @@ impl Surface for SawnSheet {
 
     fn blank(g: &Grown, kind: usize) -> Self {
         let b = &g.blanks[kind];
-        Self { w: b.w, h: b.h, nodes: Vec::new(), root: 0, used: 0, count: 0 }
+        let most = if let CutRule::Staged(most) = g.cut { most } else { u8::MAX };
+        Self { w: b.w, h: b.h, most, nodes: Vec::new(), root: 0, used: 0, count: 0 }
     }
 
     fn best(&self, g: &Grown, id: u32, rule: Rule, work: &mut u64) -> Option<(i64, SawnNook)> {
@@ -180,8 +237,15 @@ impl Surface for SawnSheet {
             return None;
         }
         let mut best: Option<(i64, SawnNook)> = None;
+        let mut tried = 0;
         let mut offer = |rate: i64, nook: SawnNook| {
             if best.as_ref().is_none_or(|(b, _)| rate < *b) {
+                if self.most < u8::MAX {
+                    tried += 1;
+                    if self.with(id, nook).stages() > self.most {
+                        return;
+                    }
+                }
                 best = Some((rate, nook));
             }
         };
@@ -210,28 +274,12 @@ impl Surface for SawnSheet {
                 }
             });
         }
+        *work += tried * 2 * self.nodes.len() as u64;
         best
     }
 
     fn put(&mut self, g: &Grown, id: u32, nook: SawnNook) {
-        let (node, w, h, quarters, row) = match nook {
-            SawnNook::First { w, h, quarters } => {
-                self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
-                self.root = 0;
-                self.count = 1;
-                self.used = g.pieces[id as usize].area;
-                return;
-            }
-            SawnNook::Beside { node, w, h, quarters } => (node, w, h, quarters, true),
-            SawnNook::Above { node, w, h, quarters } => (node, w, h, quarters, false),
-        };
-        // The block moves to a new index, so that whoever holds it now holds the pair.
-        let moved = self.nodes[node as usize];
-        self.nodes.push(moved);
-        self.nodes.push(Node { w, h, form: Form::Piece { id, quarters } });
-        let (a, b) = ((self.nodes.len() - 2) as u16, (self.nodes.len() - 1) as u16);
-        self.nodes[node as usize].form = if row { Form::Row(a, b) } else { Form::Column(a, b) };
-        self.measure(self.root);
+        self.graft(id, nook);
         self.count += 1;
         self.used += g.pieces[id as usize].area;
     }

@@ -55,7 +55,7 @@ pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut
     let all_free = g.has_shapes();
     let mut lanes: Vec<Lane<'_>> = (0..count)
         .map(|lane| {
-            if g.cut == CutRule::Guillotine || (lane % 2 == 1 && !all_free) {
+            if g.cut != CutRule::Free || (lane % 2 == 1 && !all_free) {
                 Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound).0, settings, lane))
             } else {
                 Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound).0, settings, lane))

@@ -19,9 +19,11 @@ mod rng;
 mod ruin;
 mod solve;
 mod state;
+mod strips;
 mod surface;
 
 pub use free_rects::free_rectangles;
 pub use gather::gathered;
 pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, Shape, SheetKind, Spot, Turns};
 pub use solve::{fewest_sheets, pack};
+pub use strips::in_strips;

@@ -67,6 +67,8 @@ pub enum CutRule {
     Free,
     /// Every piece can be cut out by straight cuts from edge to edge, the gap being the kerf.
     Guillotine,
+    /// The same with at most this many stages of cuts one way, the trimming of pieces and of the sheet's edges included.
+    Staged(u8),
 }
 
 /// How much work to spend and how.

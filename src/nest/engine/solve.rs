@@ -19,7 +19,7 @@ pub fn pack(problem: &Problem, settings: &Settings<'_>) -> Packing {
     let bound = bounds::least_cost(&g);
     match g.cut {
         CutRule::Free => solve::<FreeSheet>(&g, settings, bound),
-        CutRule::Guillotine => solve::<SawnSheet>(&g, settings, bound),
+        CutRule::Guillotine | CutRule::Staged(_) => solve::<SawnSheet>(&g, settings, bound),
     }
 }
 

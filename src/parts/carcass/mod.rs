@@ -1,6 +1,7 @@
 //! A carcass: its outside and clear sizes, its panels and how they meet.
 
 mod anchors;
+mod lid;
 mod openings;
 mod panels;
 mod shell;

@@ -1,5 +1,6 @@
 //! The carcass's panels, and the joints between them.
 
+use super::lid;
 use super::openings::{self, CellSpace, Opening};
 use super::shell::Shell;
 use super::Built;
@@ -58,8 +59,14 @@ pub(super) fn make(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> Bui
             }
         }
     }
-    let back = make_back(b, carcass, shell, base, top, &uprights);
-    let openings = make_openings(b, carcass, shell, columns, &uprights, base, top);
+    let lid = carcass.top.as_ref().and_then(|t| t.lid).zip(top);
+    // Nothing is fixed to a lid from below.
+    let fixed_top = top.filter(|_| lid.is_none());
+    let back = make_back(b, carcass, shell, base, fixed_top, &uprights);
+    let openings = make_openings(b, carcass, shell, columns, &uprights, base, fixed_top);
+    if let Some((lid, top)) = lid {
+        lid::hang(b, carcass, lid, top);
+    }
     let uprights = uprights.iter().map(|u| u.id).collect();
     Built { block: shell.block.clone(), openings, base, top, uprights, back, layer: None }
 }
@@ -155,6 +162,9 @@ fn bottom_end(carcass: &Carcass, outer: bool) -> End {
 
 fn top_end(carcass: &Carcass, outer: bool, facing: Facing) -> End {
     let Some(top) = &carcass.top else { return End::Free };
+    if top.lid.is_some() {
+        return End::Free;
+    }
     if top.removable {
         return End::Butt;
     }

@@ -23,6 +23,11 @@ const FROM_EDGE: Mm = Mm(10.0);
 /// Four screws: clearance through the box front, blind pilots in the front's inner face; each near its corner of the box front,
 /// clear of grooves, latch and grip.
 pub(super) fn make(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId, walls: &Walls) {
+    if b.is_paper() {
+        let length = b.at(walls.box_front).length.nominal();
+        b.tape(&plan.name, "box front to front, along its upper and lower edges".into(), length * 2.0);
+        return;
+    }
     let screw = &*plan.drawer.fasteners.front;
     let box_front = walls.box_front;
     let (Some(inner), Some(outer)) = (b.at(box_front).frame.clone(), b.at(front).frame.clone()) else { return };

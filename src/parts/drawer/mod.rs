@@ -7,6 +7,8 @@ mod latch;
 mod slides;
 mod walls;
 
+pub(super) use slides::SlidePlace;
+
 use super::builder::{as_cut, Builder};
 use super::carcass::{CellSpace, Opening};
 use super::frame::Stretch;

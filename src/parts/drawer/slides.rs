@@ -6,7 +6,9 @@ use crate::dim::Dim;
 use crate::parts::builder::Builder;
 use crate::parts::clash::Rod;
 use crate::parts::codes;
+use crate::parts::frame::Stretch;
 use crate::parts::joint::face_towards;
+use crate::parts::paper;
 use crate::parts::{Depth, Feature, FeatureKind, Hand, Hardware, PanelId, Purpose};
 use crate::shop::SlideHole;
 use crate::units::Mm;
@@ -20,6 +22,11 @@ const PILOT_FLOOR: Mm = Mm(3.0);
 pub(super) fn mount(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) {
     let slide = &plan.drawer.slide;
     let level = plan.block[2].middle().named(format!("{} slide centre height", plan.name));
+    if b.is_paper() {
+        let places = places(b, plan, walls, &level);
+        paper::slides(b, &plan.name, slide, &places, plan.drawer.span);
+        return;
+    }
     let mut screws = 0;
     // The two members on an upright that serves two columns take different holes, so that no screw meets another.
     let members = [
@@ -81,6 +88,32 @@ pub(super) fn mount(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) {
         place: "slides to uprights and box sides".into(),
         mass_kg: None,
     });
+}
+
+/// Where a slide's member lies on a panel, for a mock-up.
+pub(in crate::parts) struct SlidePlace {
+    pub(in crate::parts) panel: PanelId,
+    pub(in crate::parts) what: &'static str,
+    /// The box it fills; across the panel it does not count.
+    pub(in crate::parts) block: [Stretch; 3],
+}
+
+fn places(b: &Builder<'_>, plan: &Plan<'_>, walls: &Walls, level: &Dim) -> Vec<SlidePlace> {
+    let slide = &plan.drawer.slide;
+    let size = |mm: Mm, what: &str| Dim::number(mm, format!("{what} of {}", slide.name));
+    let block = [
+        plan.opening.x.clone(),
+        Stretch { from: plan.behind_front.clone(), size: size(slide.length, "length") },
+        Stretch { from: level - &size(slide.height / 2.0, "half the height"), size: size(slide.height, "height") },
+    ];
+    let members = [
+        (plan.opening.left, "left slide"),
+        (plan.opening.right, "right slide"),
+        (walls.left, "left slide"),
+        (walls.right, "right slide"),
+    ];
+    let has_frame = |(panel, _): &(PanelId, &str)| b.at(*panel).frame.is_some();
+    members.into_iter().filter(has_frame).map(|(panel, what)| SlidePlace { panel, what, block: block.clone() }).collect()
 }
 
 /// The screw of a hole, from the face the slide lies on to its depth.

@@ -41,6 +41,13 @@ pub(in crate::parts) fn screw_positions(length: &Dim) -> Vec<Dim> {
 /// Cuts the holes of a screwed butt joint and counts its screws.
 pub(in crate::parts) fn screwed(b: &mut Builder<'_>, meeting: &Meeting, screw: &Fastener, note: &str) {
     let run = &meeting.block[meeting.run];
+    if b.is_paper() {
+        let (edge, length) = (meeting.meeting_edge(b), run.size.nominal());
+        let (unit, edge_name) = (b.at(meeting.edge).unit.clone(), b.at(meeting.edge).name.clone());
+        b.tape(&unit, format!("{} to {edge_name}", b.at(meeting.field).name), length);
+        b.meets(meeting.edge, edge, meeting.field, "butt, taped", Vec::new());
+        return;
+    }
     let across = meeting.across(b);
     let outside = opposite(meeting.inner_face(b));
     let edge_name = b.at(meeting.edge).name.clone();

@@ -91,7 +91,11 @@ fn slot(b: &mut Builder<'_>, meeting: &Meeting, tab: &Stretch, across: &Stretch,
     let board = b.at(meeting.edge).board;
     let extra = thickest(b, board) - b.thickness(board);
     let boards = (across.size.nominal() / b.thickness(board).nominal()).round().max(1.0);
-    let width = &(&across.size + &(&extra * boards)) + &play;
+    let width = match b.design.process.joint_clearance.press {
+        // Card gives: the slot squeezes what goes in.
+        Some(share) => &across.size * share,
+        None => &(&across.size + &(&extra * boards)) + &play,
+    };
     let mut block = meeting.at_run(Stretch::between(&(&tab.from - &half), &(&tab.to() + &half)));
     block[meeting.across(b)] = Stretch { from: &across.middle() - &(&width * 0.5), size: width };
     let Some((at, size)) = b.at(meeting.field).frame.as_ref().map(|f| f.local_rect(&block)) else { return };

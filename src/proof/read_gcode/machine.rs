@@ -13,6 +13,10 @@ use crate::units::{Mm, MM_PER_INCH};
 #[allow(clippy::struct_excessive_bools, reason = "each is one modal state of the language")]
 pub(super) struct Machine {
     pub(super) reading: Reading,
+    /// What the cutters before did.
+    before: Vec<Reading>,
+    /// Moves made so far.
+    made: usize,
     pub(super) ended: bool,
     /// Where the tool is, axis by axis, as far as the program has said.
     pub(super) at: [Option<f64>; 3],
@@ -35,7 +39,10 @@ pub(super) struct Machine {
     length_off: bool,
     cycle_off: bool,
     moved: bool,
+    /// Whether the cutter went anywhere at feed with the spindle turning.
     fed: bool,
+    /// Whether the spindle has turned since the cutter was put in.
+    spun: bool,
 }
 
 impl Machine {
@@ -95,7 +102,7 @@ impl Machine {
         self.compensation_off |= has(400);
         self.length_off |= has(490);
         if let Some(offset) = modes::one_of(block, &[540, 550, 560, 570, 580, 590]) {
-            if self.moved && self.offset != Some(offset) {
+            if (self.moved || !self.before.is_empty()) && self.offset != Some(offset) {
                 return Err(format!(
                     "work offset G{} is chosen after the first move: places before and after do not compare",
                     offset / 10
@@ -110,16 +117,34 @@ impl Machine {
             self.back_to_start = Some(level == 980);
         }
         self.travel(number, block)?;
+        if says(0) && self.spun && self.spindle == Some(Spindle::Off) {
+            self.next_cutter();
+        }
         if says(2) || says(30) {
             self.ended = true;
         }
         Ok(())
     }
 
+    /// The file stops for another cutter: its tip is anywhere until it is lifted.
+    fn next_cutter(&mut self) {
+        let next = Reading { inches: self.reading.inches, ..Reading::default() };
+        self.before.push(std::mem::replace(&mut self.reading, next));
+        self.at[2] = None;
+        (self.moved, self.fed, self.spun) = (false, false, false);
+    }
+
+    /// What each cutter did.
+    pub(super) fn finished(mut self) -> Vec<Reading> {
+        self.before.push(self.reading);
+        self.before
+    }
+
     fn spin(&mut self, block: &Block) {
         for (word, spindle) in [(3, Spindle::Clockwise), (4, Spindle::CounterClockwise), (5, Spindle::Off)] {
             if block.m.contains(&word) {
                 self.spindle = Some(spindle);
+                self.spun |= spindle != Spindle::Off;
                 if !self.fed {
                     self.reading.run_up_s = 0.0;
                 }
@@ -246,7 +271,7 @@ impl Machine {
             if feed <= 0.0 {
                 return Err("a cutting move without a feed".to_owned());
             }
-            self.fed = true;
+            self.fed |= self.spindle.is_some_and(|s| s != Spindle::Off);
         }
         let from = self.at;
         self.at = to;
@@ -264,7 +289,8 @@ impl Machine {
         if from[0].is_none() || from[1].is_none() {
             self.reading.entered = Some((number, Mm(from[2].map_or(z, |start| start.min(z)))));
         }
-        if self.reading.moves.len() >= limits::MOVES {
+        self.made += 1;
+        if self.made > limits::MOVES {
             return Err(format!("the program makes more than {} moves", limits::MOVES));
         }
         let from = Place::new(Mm(from[0].unwrap_or(x)), Mm(from[1].unwrap_or(y)), Mm(from[2].unwrap_or(z)));

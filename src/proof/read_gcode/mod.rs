@@ -13,11 +13,12 @@ pub use moves::{Move, Path, Place, Reading, Spindle};
 use super::fault::{ascii, Fault};
 use machine::Machine;
 
-/// Reads and executes a program. The moves are in mm whatever the file's unit.
+/// Reads and executes a file. Gives what each cutter does, one reading for each: another cutter is put in where the file stops (M0)
+/// with the spindle standing that has turned before. The moves are in mm whatever the file's unit.
 ///
 /// # Errors
 /// At the first line that the language does not allow or that would make the machine do something unforeseeable.
-pub fn read(bytes: &[u8]) -> Result<Reading, Fault> {
+pub fn read(bytes: &[u8]) -> Result<Vec<Reading>, Fault> {
     start_from(bytes, None)
 }
 
@@ -25,11 +26,11 @@ pub fn read(bytes: &[u8]) -> Result<Reading, Fault> {
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_from(bytes: &[u8], at: Place) -> Result<Reading, Fault> {
+pub fn read_from(bytes: &[u8], at: Place) -> Result<Vec<Reading>, Fault> {
     start_from(bytes, Some(at))
 }
 
-fn start_from(bytes: &[u8], at: Option<Place>) -> Result<Reading, Fault> {
+fn start_from(bytes: &[u8], at: Option<Place>) -> Result<Vec<Reading>, Fault> {
     let text = ascii(bytes)?;
     let mut machine = at.map_or_else(Machine::default, Machine::at);
     let mut percents: usize = 0;
@@ -62,5 +63,5 @@ fn start_from(bytes: &[u8], at: Option<Place>) -> Result<Reading, Fault> {
     if !machine.ended {
         return Err(Fault::whole("the program does not end with M2 or M30: it is cut short"));
     }
-    Ok(machine.reading)
+    Ok(machine.finished())
 }

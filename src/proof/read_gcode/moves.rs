@@ -69,7 +69,7 @@ pub struct Move {
     pub speed_rpm: f64,
 }
 
-/// A whole program, read and executed.
+/// What one cutter does, read and executed.
 #[derive(Clone, Debug, Default)]
 pub struct Reading {
     /// Every move, in order.

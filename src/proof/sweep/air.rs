@@ -25,7 +25,7 @@ impl Air {
             preamble: Rule::counting(codes::PREAMBLE, "programs"),
             spindle: Rule::counting(codes::SPINDLE, "cutting moves"),
             rapid: Rule::measuring(codes::RAPID, "rapid moves", limits::CLEARANCE, "mm below clearance"),
-            bounds: Rule::measuring(codes::BOUNDS, "cutting moves", 0.0, "mm past sheet or floor"),
+            bounds: Rule::measuring(codes::BOUNDS, "cutting moves", 0.0, "mm past sheet, floor or travel"),
         }
     }
 
@@ -37,6 +37,7 @@ impl Air {
     pub(super) fn check(&mut self, run: &Run<'_>, sheet: &Sheet) {
         self.preamble(run);
         self.entered(run, sheet);
+        self.travel(run, sheet);
         // Where a vertical rapid may go down again: the bottom of what was just bored at the same place.
         let mut bored: Option<(f64, f64, f64)> = None;
         for step in &run.reading.moves {
@@ -94,6 +95,28 @@ impl Air {
             self.rapid.fault(|code| {
                 Finding::stop(code, format!("{}: the first way across runs {below:.3} mm below clearance", place()))
             });
+        }
+    }
+
+    /// Nothing leaves the machine, whose corner is at or beyond the sheet's.
+    fn travel(&mut self, run: &Run<'_>, sheet: &Sheet) {
+        let Some(travel) = run.travel else { return };
+        let mut plane = Bounds::empty();
+        plane.add(Pt::new(0.0, 0.0));
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for step in &run.reading.moves {
+            plane.join(extent(step));
+            low = low.min(step.from.z.0).min(step.to.z.0);
+            high = high.max(step.from.z.0).max(step.to.z.0);
+        }
+        let spans = [plane.max.x - plane.min.x, plane.max.y - plane.min.y, (high - low).max(0.0)];
+        for ((axis, span), travel) in ["x", "y", "z"].into_iter().zip(spans).zip(travel) {
+            let name = file_name(&run.program.file);
+            self.past(
+                span - travel,
+                || format!("{name} ({}): moves over {span:.1} mm in {axis}", sheet_name(sheet)),
+                || format!("{travel} mm, the machine's travel"),
+            );
         }
     }
 

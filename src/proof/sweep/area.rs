@@ -34,6 +34,21 @@ pub(super) fn of(ring: &Ring) -> Paths64 {
     vec![path]
 }
 
+/// A ring as an area, arcs within a thousandth.
+pub(super) fn fine(ring: &Ring) -> Paths64 {
+    let mut path: Path64 = ring.flattened_to(limits::BEAM_CHORD).into_iter().map(grid).collect();
+    if area(&path) < 0.0 {
+        path.reverse();
+    }
+    vec![path]
+}
+
+/// What a disc takes along a closed line.
+pub(super) fn round_line(ring: &Ring, radius: f64) -> Paths64 {
+    let path: Path64 = ring.flattened_to(limits::BEAM_CHORD).into_iter().map(grid).collect();
+    inflate_paths_64(&vec![path], radius * STEPS, JoinType::Round, EndType::Joined, MITRE, limits::BEAM_CHORD * STEPS)
+}
+
 /// A box as an area.
 pub(super) fn rect(b: Bounds) -> Paths64 {
     vec![[(b.min.x, b.min.y), (b.max.x, b.min.y), (b.max.x, b.max.y), (b.min.x, b.max.y)]

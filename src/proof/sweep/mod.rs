@@ -3,6 +3,8 @@
 mod air;
 mod area;
 mod band;
+mod beam;
+mod beam_edge;
 mod edges;
 mod gouge;
 mod laid;
@@ -78,13 +80,10 @@ impl Rules {
 
 /// Simulates every sheet.
 pub(super) fn check(pack: &Pack<'_>) -> Vec<Rule> {
-    let mut rules = Rules::new();
     if pack.job.machine.process == "laser" {
-        rules.covered.remark(|code| {
-            Finding::note(code, "The job is for a laser: its drawings are compared, no program is simulated")
-        });
-        return vec![rules.covered];
+        return beam::check(pack);
     }
+    let mut rules = Rules::new();
     coverage(&mut rules.covered, pack);
     let mut all = rules.into_list();
     let sheets: Vec<&Sheet> = pack.job.sheets.iter().collect();
@@ -136,7 +135,7 @@ fn coverage(rule: &mut Rule, pack: &Pack<'_>) {
     }
     for sheet in &job.sheets {
         let mine: Vec<_> = job.programs.iter().filter(|p| p.board == sheet.board && p.sheet == sheet.number).collect();
-        let read = mine.iter().filter(|p| pack.programs.contains_key(p.file.as_str())).count();
+        let read = mine.iter().filter(|p| pack.programs.contains_key(&(p.file.as_str(), p.section))).count();
         if !sheet.placements.is_empty() && (mine.is_empty() || read < mine.len()) {
             rule.fault(|code| {
                 Finding::stop(

@@ -61,6 +61,8 @@ pub(super) struct Run<'a> {
     pub(super) lift: f64,
     /// Thickest the sheet may be.
     pub(super) top: f64,
+    /// How far the machine moves, if the pack says so.
+    pub(super) travel: Option<[f64; 3]>,
 }
 
 /// The programs of a sheet, in order of running.
@@ -73,9 +75,10 @@ pub(super) fn runs<'a>(pack: &'a Pack<'_>, sheet: &Sheet) -> Vec<Run<'a>> {
             let lift = if program.z_zero == ZZero::SheetTop { program.thickness_mm } else { 0.0 };
             Some(Run {
                 program,
-                reading: pack.programs.get(program.file.as_str())?,
+                reading: pack.programs.get(&(program.file.as_str(), program.section))?,
                 lift,
                 top: thickest.max(program.thickness_mm),
+                travel: job.machine.travel_mm,
             })
         })
         .collect();

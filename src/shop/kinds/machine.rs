@@ -1,10 +1,10 @@
 //! Routers and lasers.
 
-use super::{stored, word, Needs, Profile};
+use super::{laser, stored, word, Needs, Profile};
 use crate::shop::fields::Fields;
 use crate::shop::file::Sign;
 use crate::shop::rows::Row;
-use crate::shop::{Basis, Dialect, Habits, HoldDown, HoldDownScrews, Laser, Machine, Process, Router, ZZero};
+use crate::shop::{Basis, Dialect, Habits, HoldDown, HoldDownScrews, Machine, Process, Router, ZZero};
 use crate::units::{decimal, Mm, Unit};
 use std::f64::consts::FRAC_PI_2;
 
@@ -31,7 +31,7 @@ impl Profile for Machine {
         let process = match f.choice("process", &PROCESSES) {
             Some(true) => router(f, needs, travel).map(|router| Process::Router(Box::new(router))),
             Some(false) => f.table("laser").and_then(|mut inner| {
-                let laser = laser(&mut inner);
+                let laser = laser::read(&mut inner);
                 f.close(inner);
                 laser.map(Process::Laser)
             }),
@@ -77,11 +77,7 @@ impl Profile for Machine {
                 rows.extend(router_rows(router));
                 rows.extend(program_rows(&router.dialect));
             }
-            Process::Laser(laser) => rows.extend([
-                Row::word("process", "laser"),
-                Row::length("laser.kerf", laser.kerf),
-                Row::flag("laser.compensate", laser.compensate),
-            ]),
+            Process::Laser(laser) => rows.extend(laser::rows(laser)),
         }
         rows
     }
@@ -267,12 +263,6 @@ fn program(f: &mut Fields<'_>) -> Option<Dialect> {
         file_ending: file_ending?,
         first_move_pause: first_move_pause?,
     })
-}
-
-fn laser(f: &mut Fields<'_>) -> Option<Laser> {
-    let kerf = f.length("kerf", Sign::NotNegative);
-    let compensate = f.flag("compensate");
-    Some(Laser { kerf: kerf?, compensate: compensate? })
 }
 
 fn router_rows(router: &Router) -> Vec<Row> {

@@ -3,6 +3,7 @@
 mod board;
 mod cutter;
 mod fastener;
+mod laser;
 mod latch;
 mod machine;
 mod slide;

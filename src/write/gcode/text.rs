@@ -21,6 +21,11 @@ impl Text {
         Self { lines: Vec::new(), step: dialect.line_numbers, number: 0, crlf: dialect.crlf, percent: dialect.percent }
     }
 
+    /// The line that is written next, from 1.
+    pub(super) fn next_line(&self) -> usize {
+        self.lines.len() + 1
+    }
+
     /// A percent line, where the dialect has them.
     pub(super) fn percent(&mut self) {
         if self.percent {

@@ -13,6 +13,7 @@ use crate::geom::Contour;
 use crate::parts::{Face, Purpose};
 use crate::shop::Process;
 use crate::units::Mm;
+use crate::write::gcode::Restart;
 use crate::write::layer::Layer;
 use crate::write::{cut_list, heading, Job, Names};
 
@@ -27,7 +28,12 @@ pub(super) fn number(value: f64, places: usize) -> Number {
 }
 
 /// The whole document.
-pub(super) fn document<'a>(job: &Job<'a>, names: &'a Names, revision: &'a str) -> Document<'a> {
+pub(super) fn document<'a>(
+    job: &Job<'a>,
+    names: &'a Names,
+    restarts: &'a [Vec<Restart>],
+    revision: &'a str,
+) -> Document<'a> {
     let design = job.design;
     let machine = &design.process.machine;
     let (process, kerf) = match &machine.process {
@@ -41,11 +47,19 @@ pub(super) fn document<'a>(job: &Job<'a>, names: &'a Names, revision: &'a str) -
         units: "mm",
         cut_file_units: machine.units.symbol(),
         dxf_release: if design.process.dxf_release_12 { 12 } else { 2000 },
-        machine: Machine { id: &machine.id, name: &machine.name, process, kerf_mm: kerf },
+        machine: Machine {
+            id: &machine.id,
+            name: &machine.name,
+            process,
+            travel_mm: Some(machine.travel.map(mm)),
+            kerf_mm: kerf,
+        },
         boards: design.boards.iter().map(board).collect(),
         parts: job.parts.parts.iter().zip(&names.parts).map(|(p, stem)| part(job, p, stem)).collect(),
         sheets: layout::sheets(job, names),
-        programs: layout::programs(job, names),
+        programs: layout::programs(job, names, restarts),
+        laser: layout::laser(job, names),
+        saw: None,
         hardware: layout::hardware(job),
         findings: job.findings.iter().map(|f| finding(job, f)).collect(),
         ledger: job.ledger.lines.iter().map(ledger_line).collect(),
@@ -168,13 +182,14 @@ fn operation(operation: &Operation) -> &'static str {
         Operation::Drill { .. } => "drill",
         Operation::Countersink { .. } => "countersink",
         Operation::Mark => "mark",
+        Operation::Fold { .. } => "fold",
     }
 }
 
 fn depth(operation: &Operation) -> Option<Number> {
     match operation {
         Operation::ThroughOutside | Operation::ThroughInside | Operation::Countersink { .. } => None,
-        Operation::Pocket { depth } => Some(mm(*depth)),
+        Operation::Pocket { depth } | Operation::Fold { depth } => Some(mm(*depth)),
         Operation::Drill { depth, .. } => depth.map(mm),
         Operation::Mark => Some(mm(Mm::ZERO)),
     }
@@ -199,6 +214,8 @@ fn purpose(purpose: Purpose) -> &'static str {
         Purpose::Grip => "grip",
         Purpose::Stop => "stop",
         Purpose::Own => "own",
+        Purpose::Mark => "mark",
+        Purpose::Fold => "fold",
     }
 }
 

@@ -1,12 +1,16 @@
 //! Fills the document from the job: sheets, programs, hardware, totals.
 
 use super::build::{mm, number};
-use super::schema::{Cutter, Hardware, Offcut, Placement, Program, Sheet, Totals};
+use super::schema::{
+    Cutter, Document, Hardware, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program, Restart, Saw,
+    SawSheet, Sheet, Time, Totals,
+};
 use crate::fit::load;
-use crate::shop::{Process, ZZero};
+use crate::nest::SawPlan;
+use crate::shop::{self, Process, ZZero};
 use crate::toolpath::{SheetSide, Work};
 use crate::units::Mm;
-use crate::write::{hardware as hardware_list, Job, Names};
+use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
     let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
@@ -40,13 +44,32 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
     job.layout.sheets.iter().zip(&names.sheets).enumerate().map(sheet).collect()
 }
 
+/// What is different where the panels are cut on a saw.
+pub(super) fn on_a_saw<'a>(document: &mut Document<'a>, job: &Job<'a>, plan: &SawPlan, names: &Names) {
+    document.machine = Machine { id: "saw", name: "saw", process: "saw", travel_mm: None, kerf_mm: Some(mm(plan.kerf)) };
+    for sheet in &mut document.sheets {
+        sheet.files.clear();
+    }
+    let sheets = plan.sheets.iter().zip(saw::stems(names)).map(|(s, stem)| SawSheet {
+        board: &job.design.boards[s.sheet.board.0].name,
+        number: s.sheet.number,
+        cuts: s.cuts.len(),
+        stages: s.stages(),
+        fence_settings: s.fence_settings(),
+        rip_widths: s.rip_widths(),
+        files: ["csv", "txt", "svg"].map(|ending| format!("{stem}.{ending}")).to_vec(),
+    });
+    let sheets = sheets.collect();
+    document.saw = Some(Saw { kerf_mm: mm(plan.kerf), trim_mm: mm(plan.trim), turns: plan.turns, sheets });
+}
+
 /// How many tabs hold a placement of a sheet.
 fn tabs(job: &Job, sheet: usize, placement: usize) -> usize {
     let blocks = job.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
     blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
 }
 
-pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> {
+pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<gcode::Restart>]) -> Vec<Program<'a>> {
     let (z_zero, floor) = match &job.design.process.machine.process {
         Process::Router(router) => match router.z_zero {
             ZZero::Spoilboard => ("spoilboard", Some(mm(router.floor))),
@@ -54,8 +77,9 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> 
         },
         Process::Laser(_) => ("sheet-top", None),
     };
-    let program = |(program, file): (&'a crate::toolpath::Program, &'a String)| Program {
-        file,
+    let program = |(nth, program): (usize, &'a crate::toolpath::Program)| Program {
+        file: &names.programs[nth],
+        section: names.sections[nth],
         board: &job.design.boards[program.board.0].name,
         sheet: job.layout.sheets[program.sheet].number,
         side: match program.side {
@@ -70,8 +94,41 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names) -> Vec<Program<'a>> 
         floor_mm: floor,
         thickness_mm: mm(program.thickness),
         run_s: number(program.run_s, 1),
+        times: program.times.iter().map(|(work, s)| Time { work: work.words(), s: number(*s, 1) }).collect(),
+        restarts: restarts.get(nth).into_iter().flatten().map(restart).collect(),
     };
-    job.programs.iter().zip(&names.programs).map(program).collect()
+    job.programs.iter().enumerate().map(program).collect()
+}
+
+fn restart(restart: &gcode::Restart) -> Restart<'_> {
+    Restart { number: restart.number, line: restart.line, label: &restart.label }
+}
+
+/// What a laser burns; `None` for a router.
+pub(super) fn laser<'a>(job: &Job<'a>, names: &Names) -> Option<Laser<'a>> {
+    let laser = beam::laser(job)?;
+    let style = |s: &'a shop::LineStyle| LineStyle { layer: &s.layer, colour: &s.colour, number: s.number };
+    let lines = &laser.lines;
+    let sheet = |(beam, stem): (&crate::toolpath::BeamSheet, &String)| {
+        let sheet = &job.layout.sheets[beam.sheet];
+        LaserSheet {
+            board: &job.design.boards[sheet.board.0].name,
+            sheet: sheet.number,
+            files: vec![format!("{stem}.dxf"), format!("{stem}.svg")],
+            run_s: number(beam.run_s, 1),
+        }
+    };
+    Some(Laser {
+        kerf_mm: mm(laser.kerf),
+        compensated: laser.compensate,
+        lines: LaserLines {
+            mark: style(&lines.mark),
+            fold: style(&lines.fold),
+            opening: style(&lines.opening),
+            outline: style(&lines.outline),
+        },
+        sheets: job.beams.iter().zip(&names.beams).map(sheet).collect(),
+    })
 }
 
 pub(super) fn hardware(job: &Job) -> Vec<Hardware> {

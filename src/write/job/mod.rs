@@ -15,12 +15,14 @@
 //! | `title`, `revision` | the project's title; the hash of everything that affects cutting |
 //! | `units`, `cut_file_units` | always `mm`; `mm` or `in` |
 //! | `dxf_release` | `12` or `2000` |
-//! | `machine` | `id`, `name`, `process` (`router`, `laser`), `kerf_mm` (laser, else `null`) |
+//! | `machine` | `id`, `name`, `process` (`router`, `laser`, `saw`), `travel_mm` [x, y, z] (a saw: `null`), `kerf_mm` (laser, else `null`) |
 //! | `boards[]` | `name`, `material`, `nominal_mm`, `thickness_mm` {`min`, `mean`, `max`}, `readings_mm[]`, `density_kg_m3` |
 //! | `parts[]` | see below |
 //! | `sheets[]` | `board`, `number`, `length_mm`, `width_mm`, `files[]`, `placements[]`, `offcut_mm` {`x`, `y`, `length`, `width`} or `null`, `used_ratio` |
 //! | `sheets[].placements[]` | `part`, `copy`, `x_mm`, `y_mm`, `turn_deg`, `flipped` (false: a part with face B up is already drawn so), `tabs` (how many tabs its outline is planned with; 0 with a skin or on a laser) |
-//! | `programs[]` | `file`, `board`, `sheet` (its number), `side` (`first`, `second`: turned over about the x axis, y becomes width − y), `order`, `cutter` {`name`, `id`, `diameter_mm`}, `rpm`, `z_zero` (`spoilboard`, `sheet-top`), `clearance_mm` (height of rapid moves over the spoilboard), `floor_mm` (how far below the sheet's underside no move may go), `thickness_mm`, `run_s` |
+//! | `programs[]` | `file`, `section` (which of the programs in its file it is, from 1; the file stops between them, the spindle standing, for the next cutter), `board`, `sheet` (its number), `side` (`first`, `second`: turned over about the x axis, y becomes width − y), `order`, `cutter` {`name`, `id`, `diameter_mm`}, `rpm`, `z_zero` (`spoilboard`, `sheet-top`), `clearance_mm` (height of rapid moves over the spoilboard), `floor_mm` (how far below the sheet's underside no move may go), `thickness_mm`, `run_s`, `times[]` {`work`, `s`} (together `run_s`), `restarts[]` {`number`, `line` (of the file, from 1), `label`} (where a run can be taken up again) |
+//! | `laser` | only on a laser: `kerf_mm`, `compensated` (files hold the beam's centre, else the finished edge), `lines` {`mark`, `fold`, `opening`, `outline`: {`layer`, `colour`, `number`}}, `sheets[]` {`board`, `sheet`, `files[]`, `run_s`} |
+//! | `saw` | only where the panels are cut on a saw: `kerf_mm`, `trim_mm`, `turns` (how often the work may be turned between rips and crosscuts), `sheets[]` {`board`, `number`, `cuts`, `stages`, `fence_settings`, `rip_widths`, `files[]`}; `sheets[].files` is empty then, and there are no programs |
 //! | `hardware[]` | `name`, `profile`, `quantity`, `unit`, `place`, `mass_kg` of one or `null` |
 //! | `findings[]` | `code`, `severity`, `message`, `limit`, `parts[]`, `place` {`file`, `line`, `column`} or `null`, `remedy` |
 //! | `ledger[]` | `gap`, `nominal_mm`, `worst_min_mm`, `worst_max_mm`, `rss_min_mm`, `rss_max_mm`, `required_min_mm`, `required_max_mm` (`null` for no limit), `source`, `verdict` (`fits`, `tight`, `doubtful`, `fails`), `contributors[]` {`source`, `sensitivity`, `reach_mm`, `share`} |
@@ -40,20 +42,32 @@
 //! - `seats[]` {`feature`, `mate`, `vertices`}: the square shape, without clearance, that must fit into what is cut there.
 //!
 //! Operations: `through-outside`, `through-inside`, `pocket`, `drill`, `countersink` (90 degrees included; its depth is `null`, its
-//! diameter that at the face), `mark` (depth 0).
+//! diameter that at the face), `mark` (depth 0), `fold` (scored along the contour to its depth).
 
 mod build;
 mod layout;
 mod schema;
 
+use super::gcode::Restart;
 use super::{Job, Names};
+use crate::nest::SawPlan;
 use serde::Serialize;
 use std::io;
 
-/// `job.json` as bytes.
+/// `job.json` as bytes; `restarts` are those of each program, as its file has them.
 #[must_use]
-pub fn write(job: &Job, names: &Names, revision: &str) -> Vec<u8> {
-    let document = build::document(job, names, revision);
+pub fn write(job: &Job, names: &Names, restarts: &[Vec<Restart>], revision: &str) -> Vec<u8> {
+    printed(&build::document(job, names, restarts, revision))
+}
+
+/// The same for a pack that is cut on a saw.
+pub(super) fn write_saw(job: &Job, plan: &SawPlan, names: &Names, revision: &str) -> Vec<u8> {
+    let mut document = build::document(job, names, &[], revision);
+    layout::on_a_saw(&mut document, job, plan, names);
+    printed(&document)
+}
+
+fn printed(document: &schema::Document<'_>) -> Vec<u8> {
     let mut out = Vec::new();
     let mut serializer = serde_json::Serializer::with_formatter(&mut out, Lines::default());
     let done = document.serialize(&mut serializer);

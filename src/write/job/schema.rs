@@ -43,6 +43,10 @@ pub(super) struct Document<'a> {
     pub(super) parts: Vec<Part<'a>>,
     pub(super) sheets: Vec<Sheet<'a>>,
     pub(super) programs: Vec<Program<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) laser: Option<Laser<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) saw: Option<Saw<'a>>,
     pub(super) hardware: Vec<Hardware>,
     pub(super) findings: Vec<Finding<'a>>,
     pub(super) ledger: Vec<LedgerLine<'a>>,
@@ -56,7 +60,39 @@ pub(super) struct Machine<'a> {
     pub(super) id: &'a str,
     pub(super) name: &'a str,
     pub(super) process: &'static str,
+    pub(super) travel_mm: Option<[Number; 3]>,
     pub(super) kerf_mm: Option<Number>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Laser<'a> {
+    pub(super) kerf_mm: Number,
+    pub(super) compensated: bool,
+    pub(super) lines: LaserLines<'a>,
+    pub(super) sheets: Vec<LaserSheet<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LaserLines<'a> {
+    pub(super) mark: LineStyle<'a>,
+    pub(super) fold: LineStyle<'a>,
+    pub(super) opening: LineStyle<'a>,
+    pub(super) outline: LineStyle<'a>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LineStyle<'a> {
+    pub(super) layer: &'a str,
+    pub(super) colour: &'a str,
+    pub(super) number: u8,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LaserSheet<'a> {
+    pub(super) board: &'a str,
+    pub(super) sheet: u32,
+    pub(super) files: Vec<String>,
+    pub(super) run_s: Number,
 }
 
 #[derive(Debug, Serialize)]
@@ -173,6 +209,7 @@ pub(super) struct Offcut {
 #[derive(Debug, Serialize)]
 pub(super) struct Program<'a> {
     pub(super) file: &'a str,
+    pub(super) section: u32,
     pub(super) board: &'a str,
     pub(super) sheet: u32,
     pub(super) side: &'static str,
@@ -184,6 +221,40 @@ pub(super) struct Program<'a> {
     pub(super) floor_mm: Option<Number>,
     pub(super) thickness_mm: Number,
     pub(super) run_s: Number,
+    pub(super) times: Vec<Time>,
+    pub(super) restarts: Vec<Restart<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Time {
+    pub(super) work: &'static str,
+    pub(super) s: Number,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Restart<'a> {
+    pub(super) number: u32,
+    pub(super) line: usize,
+    pub(super) label: &'a str,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Saw<'a> {
+    pub(super) kerf_mm: Number,
+    pub(super) trim_mm: Number,
+    pub(super) turns: u32,
+    pub(super) sheets: Vec<SawSheet<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct SawSheet<'a> {
+    pub(super) board: &'a str,
+    pub(super) number: u32,
+    pub(super) cuts: usize,
+    pub(super) stages: u32,
+    pub(super) fence_settings: usize,
+    pub(super) rip_widths: usize,
+    pub(super) files: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]

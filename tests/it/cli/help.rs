@@ -2,7 +2,7 @@
 
 use super::{sample, Bench, Ended, DRAWER, PLATE};
 
-const COMMANDS: [&str; 9] = ["new", "check", "why", "load", "make", "prove", "shop", "completions", "man"];
+const COMMANDS: [&str; 10] = ["new", "check", "why", "load", "make", "mockup", "prove", "shop", "completions", "man"];
 
 #[test]
 fn help_of_the_program_and_of_every_command() {

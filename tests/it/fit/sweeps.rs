@@ -82,7 +82,7 @@ fn model(movers: &[Mover], stills: &[Block]) -> Model {
             span: None,
         });
     }
-    Model { panels, hardware: Vec::new(), motions, gaps: Vec::new(), sizes: Vec::new() }
+    Model { panels, motions, ..Model::default() }
 }
 
 fn design(bay: Option<Bay>) -> Design {

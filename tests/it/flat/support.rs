@@ -121,13 +121,14 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
             machine: machine(router()),
             cutters: all.collect(),
             outline_cutter: (!cutters.is_empty()).then_some(0),
-            joint_clearance: JointClearance { glued: d(GLUED), finger: d(FINGER), loose: d(0.5) },
+            joint_clearance: JointClearance { glued: d(GLUED), finger: d(FINGER), loose: d(0.5), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.25),
             min_web: Mm(6.0),
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
@@ -137,12 +138,13 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 
 pub(super) fn laser() -> Design {
     let mut design = design(&[], &[]);
-    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false }));
+    design.process.machine = machine(Process::Laser(Laser { kerf: Mm(0.2), compensate: false, lines: Box::default() }));
     design
 }
 

@@ -1,16 +1,22 @@
 //! The RS274/NGC interpreter against the worked examples of NISTIR 6556 (Kramer, Proctor, Messina, 17 August 2000).
 
-use baywright::proof::read_gcode::{read, read_from, Move, Path, Place, Spindle};
+use baywright::proof::read_gcode::{self, Move, Path, Place, Reading, Spindle};
+use baywright::proof::Fault;
 use baywright::units::Mm;
 
 fn place(x: f64, y: f64, z: f64) -> Place {
     Place::new(Mm(x), Mm(y), Mm(z))
 }
 
+/// Reads a file of one cutter.
+fn read(bytes: &[u8]) -> Result<Reading, Fault> {
+    read_gcode::read(bytes).map(|mut all| all.remove(0))
+}
+
 /// Runs a few lines from a place, as the report's examples do.
 fn from(x: f64, y: f64, z: f64, lines: &str) -> Result<Vec<Move>, String> {
-    read_from(format!("{lines}\nM2\n").as_bytes(), place(x, y, z))
-        .map(|r| r.moves)
+    read_gcode::read_from(format!("{lines}\nM2\n").as_bytes(), place(x, y, z))
+        .map(|r| r.into_iter().flat_map(|r| r.moves).collect())
         .map_err(|f| format!("line {}: {}", f.line, f.message))
 }
 
@@ -105,7 +111,8 @@ fn sticky_words_and_return_levels() {
     assert_eq!(bottoms, [1.0, 1.0, 5.0]);
     assert_eq!(moves.last().unwrap().to, place(5.0, 1.0, 1.0));
     // 3.5.16.3: G82 dwells at the bottom.
-    let dwell = read_from(b"G98 G82 X1 Y1 Z-2 R1 P0.5\nX2\nM2\n", place(0.0, 0.0, 5.0)).unwrap().dwell_s;
+    let lines = b"G98 G82 X1 Y1 Z-2 R1 P0.5\nX2\nM2\n";
+    let dwell = read_gcode::read_from(lines, place(0.0, 0.0, 5.0)).unwrap()[0].dwell_s;
     assert!(near(dwell, 1.0));
 }
 
@@ -244,6 +251,28 @@ fn percent_lines_and_ends() {
     ] {
         assert_eq!(read(text.as_bytes()).is_ok(), good, "{text}");
     }
+}
+
+#[test]
+fn another_cutter_is_put_in_where_the_file_stops_with_the_spindle_standing_that_has_turned() {
+    let head = format!("{START}G0 Z20\nM0\nS18000 M3\nG0 X5 Y5\nG1 Z-1 F100\nG0 Z20\n");
+    let tail = "G0 Z20\nS9000 M3\nG4 P5\nG0 X7 Y7\nG1 Z-2 F100\nG0 Z20\nM30\n";
+    let readings = |text: &str| read_gcode::read(text.as_bytes()).unwrap();
+    // A stop before the spindle has turned, or while it turns, is for the operator to look.
+    for (stop, cutters) in [("M5\nM0\n", 2), ("M0\n", 1), ("M5\n", 1), ("M5\nM0\nM0\n", 2)] {
+        assert_eq!(readings(&format!("{head}{stop}{tail}")).len(), cutters, "{stop:?}");
+    }
+    let both = readings(&format!("{head}M5\nM0\n{tail}"));
+    let lows = both.iter().map(|r| r.moves.iter().map(|m| m.to.z.0).fold(f64::INFINITY, f64::min));
+    assert_eq!(lows.collect::<Vec<_>>(), [-1.0, -2.0]);
+    assert!(both.iter().all(|r| r.lifts_first && r.unstated.is_empty()));
+    assert_eq!(both[1].run_up_s, 5.0);
+    // Where the new cutter's tip is, nobody knows until it has been lifted.
+    let across = tail.replacen("G0 Z20\n", "", 1);
+    assert!(read_gcode::read(format!("{head}M5\nM0\n{across}").as_bytes()).is_err());
+    // Places before and after would not compare.
+    let offset = tail.replacen("G0 Z20\n", "G55\nG0 Z20\n", 1);
+    assert!(read_gcode::read(format!("{head}M5\nM0\n{offset}").as_bytes()).is_err());
 }
 
 #[test]

@@ -48,6 +48,25 @@ fn job(files: &mut Files, change: impl FnOnce(&mut Value)) {
     files.insert("job.json".into(), serde_json::to_vec(&data).unwrap());
 }
 
+/// Gives the part's contour of this index a bay between its edge, where the first corner lies, and the second corner.
+fn bay(files: &mut Files, index: usize, [at, to]: [(f64, f64); 2]) {
+    job(files, |j| {
+        let vertices = j["parts"][0]["contours"][index]["vertices"].as_array_mut().unwrap();
+        let along_x = (to.0 - at.0).abs() < (to.1 - at.1).abs();
+        let last = if along_x { (to.0, at.1) } else { (at.0, to.1) };
+        let first = if along_x { (at.0, to.1) } else { (to.0, at.1) };
+        // After the vertex that the edge with the bay starts from.
+        let edge = (0..vertices.len()).find(|k| {
+            let (p, q) = (&vertices[*k], &vertices[(*k + 1) % vertices.len()]);
+            let (axis, level) = if along_x { (1, at.1) } else { (0, at.0) };
+            p[axis].as_f64() == Some(level) && q[axis].as_f64() == Some(level)
+        });
+        for (k, (x, y)) in [at, first, to, last].into_iter().enumerate() {
+            vertices.insert(edge.unwrap() + 1 + k, serde_json::json!([x, y, 0.0]));
+        }
+    });
+}
+
 fn mirror_x(text: &str) -> String {
     // Every x of every motion line, about the middle of the sheet.
     let turn = |line: &str| match line.split_once('X') {
@@ -167,6 +186,8 @@ const KINDS: &[Spoil] = &[
         after(f, FIRST, "(P-1.1 pin)", "X40.0000 Y120.0000", "X40.2000 Y120.0000");
     }),
     ("a depth of a groove, deeper", "proof-part-gouged", |f| after(f, FIRST, "(P-1.1 groove)", "Z9.0000", "Z8.9000")),
+    ("a bay of a groove too narrow for the cutter", "proof-floor-wrong", |f| bay(f, 4, [(60.0, 130.0), (68.0, 132.0)])),
+    ("a bay of a window too narrow for the cutter", "proof-wood-left", |f| bay(f, 6, [(215.0, 60.0), (217.0, 55.0)])),
     ("a depth of a groove, shallower", "proof-floor-wrong", |f| after(f, FIRST, "(P-1.1 groove)", "Z9.0000", "Z9.1000")),
     ("a depth on the second side", "proof-part-gouged", |f| after(f, SECOND, "(P-1.2 under)", "Z11.0000", "Z10.9000")),
     ("a blind hole too deep", "proof-part-gouged", |f| after(f, FIRST, "(P-1.1 pilot)", "Z5.0000", "Z4.9000")),

@@ -9,11 +9,21 @@ pub(super) struct Stroke {
     pub(super) from: [f64; 3],
     pub(super) to: [f64; 3],
     pub(super) radius: f64,
+    /// Whether it is cut from the face that lies down as nested.
+    pub(super) below: bool,
 }
 
 impl Stroke {
+    /// Where a stroke of a sheet that was turned over about its long axis is on the sheet as nested; heights stay those of its set-up.
+    pub(super) fn turned_over(mut self, width: f64) -> Self {
+        for end in [&mut self.from, &mut self.to] {
+            end[1] = width - end[1];
+        }
+        Self { below: true, ..self }
+    }
+
     /// The part of the stroke at or below a height.
-    pub(super) fn below(self, height: f64) -> Option<Self> {
+    pub(super) fn at_or_under(self, height: f64) -> Option<Self> {
         let (a, b) = (self.from, self.to);
         if a[2] > height && b[2] > height {
             return None;
@@ -38,15 +48,28 @@ fn literal(letter: char, value: &Value) -> (char, f64) {
     }
 }
 
-/// The strokes of a program. `lift` is what makes its z zero the sheet's lower face, mm.
-pub(super) fn read(text: &str, radius: f64, lift: f64) -> Vec<Stroke> {
+/// The strokes of one of a file's cutters, counted from 1. `lift` is what makes its z zero the sheet's lower face, mm.
+pub(super) fn read(text: &str, section: usize, radius: f64, lift: f64) -> Vec<Stroke> {
     let program = gcode::parse(text).unwrap_or_else(|d| panic!("{d:?}"));
     let mut strokes = Vec::new();
     let (mut unit, mut mode) = (f64::NAN, 0.0);
     let mut at = [f64::NAN; 3];
+    // The next cutter is put in where the file stops after the spindle has run and stands.
+    let (mut nth, mut spun, mut turning) = (1, false, false);
     for block in &program.blocks {
         let mut words: Vec<(char, f64)> = block.word_addresses.iter().map(|w| literal(w.letter, &w.value)).collect();
         for code in &block.codes {
+            if let Code::Miscellaneous(m) = code {
+                match m.number.major() {
+                    3 => (spun, turning) = (true, true),
+                    5 => turning = false,
+                    0 if spun && !turning => {
+                        (nth, spun) = (nth + 1, false);
+                        at[2] = f64::NAN;
+                    }
+                    _ => {}
+                }
+            }
             let Code::General(general) = code else { continue };
             let number = f64::from(general.number.major())
                 + f64::from(general.number.minor().map_or(0, std::num::NonZeroU32::get)) / 10.0;
@@ -68,16 +91,20 @@ pub(super) fn read(text: &str, radius: f64, lift: f64) -> Vec<Stroke> {
         }
         let mut to = [0, 1, 2].map(|i| axes[i].map_or(at[i], |v| if i == 2 { v + lift } else { v }));
         let from = at;
+        if nth != section {
+            at = to;
+            continue;
+        }
         if mode >= 80.0 {
             // G98: the cycle goes down and comes back to the height it began at.
             let bottom = to;
             to[2] = from[2];
-            strokes.push(Stroke { from: to, to: bottom, radius });
+            strokes.push(Stroke { from: to, to: bottom, radius, below: false });
         } else if mode >= 2.0 {
             let [i, j] = ['I', 'J'].map(|c| word(&words, c).unwrap_or(0.0) * unit);
             arc(from, to, [from[0] + i, from[1] + j], mode == 2.0, radius, &mut strokes);
         } else if from.iter().all(|v| v.is_finite()) {
-            strokes.push(Stroke { from, to, radius });
+            strokes.push(Stroke { from, to, radius, below: false });
         }
         at = to;
     }
@@ -101,7 +128,7 @@ fn arc(from: [f64; 3], to: [f64; 3], centre: [f64; 2], turns_right: bool, radius
         let turned = angle(from) + if turns_right { -sweep } else { sweep } * share;
         let (x, y) = (centre[0] + size * turned.cos(), centre[1] + size * turned.sin());
         let next = if k == steps { to } else { [x, y, from[2] + (to[2] - from[2]) * share] };
-        strokes.push(Stroke { from: last, to: next, radius });
+        strokes.push(Stroke { from: last, to: next, radius, below: false });
         last = next;
     }
 }
@@ -110,11 +137,15 @@ fn arc(from: [f64; 3], to: [f64; 3], centre: [f64; 2], turns_right: bool, radius
 #[test]
 fn a_program_reads_as_the_strokes_it_says() {
     let text = "G20 G17 G90\nG0 Z1.0\nG0 X1.0 Y0.0\nG1 Z-0.5 F10.0\nG3 X-1.0 Y0.0 I-1.0 J0.0\nG0 Z1.0\nG98 G81 X2.0 Y2.0 Z-0.5 R0.1 F10.0\nG80\n";
-    let strokes = read(text, 3.0, 12.7);
+    let strokes = read(text, 1, 3.0, 12.7);
     assert!(strokes.iter().any(|s| s.to[1] > 25.39 && s.to[1] < 25.41), "G3 turns left: over the top");
     assert!(strokes.iter().all(|s| s.to[1] > -1e-6), "{strokes:?}");
     let last = strokes.last().expect("a stroke");
     assert_eq!((last.from[2], last.to[2]), (38.1_f64.min(last.from[2]), 0.0));
-    let half = Stroke { from: [0.0, 0.0, 4.0], to: [8.0, 0.0, 0.0], radius: 3.0 }.below(1.0).expect("a part of it");
+    let slope = Stroke { from: [0.0, 0.0, 4.0], to: [8.0, 0.0, 0.0], radius: 3.0, below: false };
+    let half = slope.at_or_under(1.0).expect("a part of it");
     assert_eq!((half.from, half.to), ([6.0, 0.0, 1.0], [8.0, 0.0, 0.0]));
+    let two = "G21 G90\nG0 Z9.0\nM3\nG0 X1.0 Y1.0\nG1 Z-1.0\nG0 Z9.0\nM5\nM0\nG0 Z9.0\nM3\nG0 X2.0 Y1.0\nG1 Z-2.0\nM5\n";
+    let low = |section| read(two, section, 3.0, 0.0).iter().map(|s| s.to[2]).fold(f64::INFINITY, f64::min);
+    assert_eq!((low(1), low(2), low(3)), (-1.0, -2.0, f64::INFINITY));
 }

@@ -125,13 +125,14 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
             machine: Arc::new(machine(router, units)),
             cutters: cutters.into_iter().map(Arc::new).collect(),
             outline_cutter: Some(0),
-            joint_clearance: JointClearance { glued: Dim::zero(), finger: Dim::zero(), loose: Dim::zero() },
+            joint_clearance: JointClearance { glued: Dim::zero(), finger: Dim::zero(), loose: Dim::zero(), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.1),
             min_web: Mm(6.0),
             part_gap: Mm(8.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
@@ -141,6 +142,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
+        mock_up: None,
     }
 }
 

@@ -92,7 +92,7 @@ fn a_part_inside_anothers_opening_is_cut_out_before_the_opening() {
 fn a_laser_has_no_programs() {
     let mut job = Job::usual(vec![(busy("a"), Turn::None, [20.0, 20.0])]);
     let mut m = machine(router(), Unit::Mm);
-    m.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false });
+    m.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false, lines: Box::default() });
     job.design.process.machine = std::sync::Arc::new(m);
     job.design.process.outline_cutter = None;
     let checked = job.plan();

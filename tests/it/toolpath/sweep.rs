@@ -2,8 +2,9 @@
 
 use super::bench::{along, part, pocket, rect, router, steps, usual_cutters, Job, THICK};
 use super::random::{panel, side_by_side};
-use baywright::flat::Operation;
-use baywright::geom::{Contour, Point, Point3};
+use baywright::flat::{FlatCut, Operation};
+use baywright::geom::{Contour, Point, Point3, Vertex};
+use baywright::nest::Turn;
 use baywright::shop::HoldDown;
 use baywright::toolpath::{Block, Move, Program, SheetSide};
 use baywright::units::Mm;
@@ -126,8 +127,8 @@ proptest! {
         let mut taken = Vec::new();
         for (col, row, s, round) in islands {
             let (pitch_x, pitch_y, s) = (w / 4.0, h / 3.0, f64::from(s));
-            // Each in its own field of the grid, with room for the cutter all round.
-            if s < pitch_x.min(pitch_y) - 8.0 && !taken.contains(&(col, row)) {
+            // Each in its own field of the grid, with room for the smaller cutter all round; the larger often has none.
+            if s < pitch_x.min(pitch_y) - 4.0 && !taken.contains(&(col, row)) {
                 taken.push((col, row));
                 let middle = Point::new(50.0 + pitch_x * (f64::from(col) + 0.5), 50.0 + pitch_y * (f64::from(row) + 0.5));
                 c.islands.push(if round {
@@ -138,16 +139,81 @@ proptest! {
             }
         }
         let job = Job::one(part("a", rect(0.0, 0.0, 400.0, 300.0), vec![c.clone()]));
-        let programs = job.sound();
-        let (p, b) = super::bench::block(&programs, "pocket");
-        let r = p.cutter.diameter.0 / 2.0;
-        let islands: Paths64 = c.islands.iter().flat_map(|i| polygon(&job.laid(0, i, SheetSide::First))).collect();
-        let floor = difference_64(&polygon(&job.laid(0, &c.contour, SheetSide::First)), &islands, FillRule::NonZero);
-        let cleared = swept(p, b, THICK - 5.0 + 1e-9);
+        let [left, over, corners] = floor_of(&job, &c);
         let edges = c.contour.length() + c.islands.iter().map(Contour::length).sum::<f64>();
-        let left = mm2(&difference_64(&floor, &cleared, FillRule::NonZero));
-        prop_assert!(left < 4.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r + edges * 1e-3, "left {left} mm²");
-        let over = mm2(&difference_64(&cleared, &floor, FillRule::NonZero));
+        prop_assert!(left < corners + edges * 1e-3, "left {left} mm²");
         prop_assert!(over < edges * 1e-3, "{over} mm² too much");
     }
+}
+
+/// What stays of a pocket's floor, what is cut beside it, and what four square corners keep of it, mm².
+fn floor_of(job: &Job, c: &FlatCut) -> [f64; 3] {
+    let programs = job.sound();
+    let (p, b) = super::bench::block(&programs, "pocket");
+    let r = p.cutter.diameter.0 / 2.0;
+    let islands: Paths64 = c.islands.iter().flat_map(|i| polygon(&job.laid(0, i, SheetSide::First))).collect();
+    let floor = difference_64(&polygon(&job.laid(0, &c.contour, SheetSide::First)), &islands, FillRule::NonZero);
+    let cleared = swept(p, b, THICK - 5.0 + 1e-9);
+    let left = mm2(&difference_64(&floor, &cleared, FillRule::NonZero));
+    let over = mm2(&difference_64(&cleared, &floor, FillRule::NonZero));
+    [left, over, 4.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r]
+}
+
+/// A pocket of 75 x 60 mm with a round island that leaves passages of 5.875 and 6.5 mm along two walls.
+fn passage() -> FlatCut {
+    let mut c = pocket(rect(50.0, 50.0, 75.0, 60.0), 5.0, "pocket");
+    c.islands.push(Contour::circle(Point::new(59.375, 60.0), 3.5).unwrap());
+    c
+}
+
+#[test]
+fn a_passage_narrower_than_the_outlines_cutter_is_cleared_by_a_smaller_one() {
+    let c = passage();
+    let job = Job::one(part("a", rect(0.0, 0.0, 400.0, 300.0), vec![c.clone()]));
+    let [left, over, corners] = floor_of(&job, &c);
+    assert!(left < corners + 0.3 && over < 0.3, "{left} mm² left, {corners} of them in corners; {over} too much");
+    let programs = job.sound();
+    assert!((super::bench::block(&programs, "pocket").0.cutter.diameter.0 - 3.175).abs() < 1e-9);
+}
+
+#[test]
+fn a_passage_narrower_than_every_cutter_stops_with_its_place_and_a_cutter_that_would_do() {
+    let wide = usual_cutters().into_iter().filter(|c| c.diameter.0 > 6.0).collect();
+    let panel = part("a", rect(0.0, 0.0, 400.0, 300.0), vec![passage()]);
+    let job = Job::new(router(), wide, vec![(panel, Turn::None, [50.0, 50.0])]);
+    let checked = job.plan();
+    let stop = checked.findings.iter().find(|f| f.code.id == "no-cutter-fits").unwrap();
+    // Two pieces in the neck of 5.875 mm between island and wall, 1.75 and 0.57 mm², the larger at the wall 10 mm up. A cutter of
+    // 5.9 mm leaves nothing thicker there than counts as cut.
+    assert!(stop.message.contains("would leave 2.3 mm² uncut, at (50.6, 60.0) of the part"), "{}", stop.message);
+    assert!(stop.remedy.contains("5.9 mm"), "{}", stop.remedy);
+}
+
+#[test]
+fn a_neck_between_two_bows_is_a_passage_as_well() {
+    // Bows of 10.25 mm radius from the lower and the upper side of a pocket, 5.27 mm apart aslant; the cutter touches the middle of
+    // each and does not pass between them.
+    let v = |x: f64, y: f64, bulge: f64| Vertex { x, y, bulge };
+    let waist = [
+        v(50.0, 50.0, 0.0),
+        v(60.0, 50.0, -0.8),
+        v(80.0, 50.0, 0.0),
+        v(100.0, 50.0, 0.0),
+        v(100.0, 70.0, 0.0),
+        v(88.0, 70.0, -0.8),
+        v(68.0, 70.0, 0.0),
+        v(50.0, 70.0, 0.0),
+    ];
+    let c = pocket(Contour::new(&waist).unwrap(), 5.0, "pocket");
+    let job = Job::one(part("a", rect(0.0, 0.0, 400.0, 300.0), vec![c.clone()]));
+    let programs = job.sound();
+    assert!((super::bench::block(&programs, "pocket").0.cutter.diameter.0 - 3.175).abs() < 1e-9);
+    // Where a bow leaves its side, a corner keeps more than a square one does.
+    let [left, over, corners] = floor_of(&job, &c);
+    assert!(left < 3.0 * corners && over < 0.3, "{left} mm² left, {corners} of them in square corners; {over} too much");
+    // With the bows farther apart the wider cutter passes.
+    let apart = waist.map(|p| if p.y > 60.0 { v(p.x, p.y + 2.0, p.bulge) } else { p });
+    let c = pocket(Contour::new(&apart).unwrap(), 5.0, "pocket");
+    let programs = Job::one(part("a", rect(0.0, 0.0, 400.0, 300.0), vec![c])).sound();
+    assert!((super::bench::block(&programs, "pocket").0.cutter.diameter.0 - 6.35).abs() < 1e-9);
 }

@@ -217,7 +217,7 @@ fn cutters_changed_inside_a_file_stop_and_ask_for_the_zero() {
     let j = job();
     let all = j.sound();
     let refs: Vec<&Program> = all.iter().collect();
-    let text = String::from_utf8(programs(&j.design.process.machine, &refs, &[])).unwrap();
+    let text = String::from_utf8(programs(&j.design.process.machine, &refs, &[]).bytes).unwrap();
     gcode::parse(&text).unwrap();
     // One stop before the first move, one for each change.
     assert_eq!(text.lines().filter(|l| l.ends_with(" M0")).count(), all.len());

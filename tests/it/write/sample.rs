@@ -10,7 +10,7 @@ use baywright::geom::{Contour, Point, Point3, Rect, Vertex};
 use baywright::nest::{Layout, Placement, Sheet, Turn};
 use baywright::parts::{EdgeNote, Face, Grain, Hand, Hardware, Model, Panel, PanelEdge, PanelId, Purpose};
 use baywright::shop::{Laser, Process};
-use baywright::toolpath::{Block, Move, Program, SheetSide};
+use baywright::toolpath::{self, BeamSheet, Block, Move, Program, SheetSide};
 use baywright::units::{Mm, Unit};
 use baywright::write::{Files, Job};
 use std::sync::Arc;
@@ -23,6 +23,7 @@ pub(super) struct Sample {
     pub(super) parts: FlatParts,
     pub(super) layout: Layout,
     pub(super) programs: Vec<Program>,
+    pub(super) beams: Vec<BeamSheet>,
     pub(super) findings: Vec<Finding>,
     pub(super) texts: Texts,
 }
@@ -36,6 +37,7 @@ impl Sample {
             parts: &self.parts,
             layout: &self.layout,
             programs: &self.programs,
+            beams: &self.beams,
             findings: &self.findings,
             texts: &self.texts,
         }
@@ -56,9 +58,19 @@ impl Sample {
     /// The same job for a laser.
     pub(super) fn on_a_laser(mut self) -> Self {
         let mut machine = (*self.design.process.machine).clone();
-        machine.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false });
+        machine.process = Process::Laser(Laser { kerf: Mm(0.2), compensate: false, lines: Box::default() });
         self.design.process.machine = Arc::new(machine);
         self.programs.clear();
+        // What is blind is only marked, as the flat stage has it.
+        for cut in self.parts.parts.iter_mut().flat_map(|p| &mut p.cuts) {
+            let through = matches!(cut.operation, Operation::ThroughInside | Operation::Drill { depth: None, .. });
+            if !through {
+                cut.operation = Operation::Mark;
+                cut.side = Side::Up;
+                cut.islands.clear();
+            }
+        }
+        self.beams = toolpath::beams(&self.design, &self.parts, &self.layout).value.expect("lines for the beam");
         self
     }
 }
@@ -311,6 +323,7 @@ pub(super) fn sample() -> Sample {
         parts: parts(),
         layout: layout(),
         programs: programs(),
+        beams: Vec::new(),
         findings: vec![Finding::caution(code, "something").at(span)],
         texts,
     }

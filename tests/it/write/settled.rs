@@ -107,13 +107,14 @@ pub(super) fn design() -> Design {
             machine: Arc::new(machine),
             cutters: vec![Arc::new(cutter())],
             outline_cutter: Some(0),
-            joint_clearance: JointClearance { glued: number(0.15), finger: number(0.1), loose: number(0.25) },
+            joint_clearance: JointClearance { glued: number(0.15), finger: number(0.1), loose: number(0.25), press: None },
             relief: ReliefStyle::Diagonal,
             relief_extra: Mm(0.25),
             min_web: Mm(6.0),
             part_gap: Mm(10.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
@@ -123,5 +124,6 @@ pub(super) fn design() -> Design {
         pins: Vec::new(),
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
+        mock_up: None,
     }
 }

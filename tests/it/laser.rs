@@ -1,0 +1,6 @@
+//! The laser: kerf, order, files and their proof; the mock-up in card.
+
+mod kerf;
+mod mock_up;
+mod proof;
+mod support;
