@@ -42,7 +42,10 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         bay: None,
         vehicle: None,
         prices: None,
-        boards: vec![BoardUse { stock: vec![StockSheet { size, count: Some(1), price: None }], ..from.clone() }],
+        boards: vec![BoardUse {
+            stock: vec![StockSheet { size, count: Some(1), price: None, defects: Vec::new() }],
+            ..from.clone()
+        }],
         process: design.process.clone(),
         carcasses: Vec::new(),
         pull_outs: Vec::new(),

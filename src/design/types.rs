@@ -67,7 +67,7 @@ pub struct BoardUse {
 }
 
 /// A size of sheet or an offcut at hand.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StockSheet {
     /// Its size; length along the grain.
     pub size: SheetSize,
@@ -75,6 +75,8 @@ pub struct StockSheet {
     pub count: Option<u32>,
     /// Price of one in the maker's currency, when given.
     pub price: Option<f64>,
+    /// Rectangles that no part may touch: x, y of the corner nearest the sheet's, length, width.
+    pub defects: Vec<[Mm; 4]>,
 }
 
 /// The measured bay.
@@ -181,6 +183,8 @@ pub struct ProcessChoice {
     pub sheet_margin: Mm,
     /// DXF release 12 instead of 2000.
     pub dxf_release_12: bool,
+    /// Parts larger than every sheet are cut in pieces that hang on to each other.
+    pub split: bool,
     /// The saw, for those who cut panels on one.
     pub saw: Saw,
 }

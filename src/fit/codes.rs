@@ -8,6 +8,7 @@ pub const ALL: &[Code] = &[
     GAP_DOUBTFUL,
     GAP_TIGHT,
     SOLIDS_OVERLAP,
+    CONTACT_NOT_DECLARED,
     NOT_MEASURED,
     PANEL_TOO_LARGE,
     ASSEMBLE_INSIDE,
@@ -33,6 +34,9 @@ pub const GAP_TIGHT: Code = Code::new("gap-tight", "A gap leaves its window only
 /// See its text.
 pub const SOLIDS_OVERLAP: Code =
     Code::new("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
+/// See its text.
+pub const CONTACT_NOT_DECLARED: Code =
+    Code::new("contact-not-declared", "Two panels touch, and neither a joint nor the design says that they may.");
 /// See its text.
 pub const NOT_MEASURED: Code =
     Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");

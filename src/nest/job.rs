@@ -19,7 +19,9 @@ use crate::geom::tolerance;
 use crate::geom::Contour;
 use crate::geom::Point;
 use crate::geom::Rect;
+use crate::geom::Vec2;
 use crate::units::Mm;
+use std::collections::BTreeMap;
 
 /// The engine counts in hundredths of a millimetre.
 const STEPS_PER_MM: f64 = 100.0;
@@ -49,6 +51,8 @@ pub(super) struct Job<'a> {
     parts: Vec<usize>,
     /// Bounds of each part in its own frame.
     bounds: Vec<Rect>,
+    /// For each kind of stock, the corner of what may be used of it.
+    corners: Vec<Point>,
     problem: Problem,
 }
 
@@ -66,16 +70,26 @@ impl<'a> Job<'a> {
         let bounds: Vec<Rect> = parts.iter().map(|&i| all.parts[i].outline.contour.bounds()).collect();
         let copies = parts.iter().map(|&i| all.parts[i].panels.len() as u64).sum();
         let costs = pricing::costs(&board.stock, copies);
-        let sheets = board
-            .stock
-            .iter()
-            .zip(costs)
-            .map(|(s, cost)| SheetKind {
-                size: [down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)],
-                count: s.count,
-                cost,
-            })
-            .collect();
+        let mut sheets = Vec::with_capacity(board.stock.len());
+        let mut corners = Vec::with_capacity(board.stock.len());
+        let mut defects: BTreeMap<usize, Vec<[i64; 4]>> = BTreeMap::new();
+        for (k, (s, cost)) in board.stock.iter().zip(costs).enumerate() {
+            let (mut size, mut corner) =
+                ([down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)], Point::new(margin.0, margin.0));
+            let bad: Vec<[i64; 4]> = s.defects.iter().filter_map(|d| inside(*d, margin, size)).collect();
+            if cut == CutRule::Free && !bad.is_empty() {
+                defects.insert(k, bad);
+            } else if !bad.is_empty() {
+                // A saw works on the largest rectangle between the defects.
+                let area = |r: &[i64; 4]| (r[2] - r[0]) * (r[3] - r[1]);
+                let clear = engine::free_rectangles(size, &bad, 1).into_iter().max_by_key(|r| (area(r), *r));
+                let [x0, y0, x1, y1] = clear.unwrap_or_default();
+                size = [x1 - x0, y1 - y0];
+                corner += Vec2::new(mm(x0).0, mm(y0).0);
+            }
+            sheets.push(SheetKind { size, count: s.count, cost });
+            corners.push(corner);
+        }
         let items: Vec<Item> = parts
             .iter()
             .zip(&bounds)
@@ -102,8 +116,8 @@ impl<'a> Job<'a> {
                 shape::cover(&part.outline.contour, &inner, item.size, STEPS_PER_MM, least).map(|s| (k, s))
             })
             .collect();
-        let problem = Problem { items, shapes, sheets, gap: up(gap.0), cut };
-        Self { board, id, manner, parts, bounds, problem }
+        let problem = Problem { items, shapes, defects, sheets, gap: up(gap.0), cut };
+        Self { board, id, manner, parts, bounds, corners, problem }
     }
 
     /// A stopper for each part that fits no sheet, or one for a board without any.
@@ -247,13 +261,14 @@ impl<'a> Job<'a> {
                 copies[spot.item] += 1;
                 let turn = Turn::ALL[usize::from(spot.quarters % 4)];
                 let lies = turned(self.bounds[spot.item], turn);
-                let corner = Point::new(mm(spot.at[0]).0 + self.manner.margin.0, mm(spot.at[1]).0 + self.manner.margin.0);
+                let corner = self.corners[packed.kind] + Vec2::new(mm(spot.at[0]).0, mm(spot.at[1]).0);
                 let at = corner - lies.origin().to_vec2();
                 rects.push(lies + at.to_vec2());
                 used += part.outline.contour.area().abs();
                 placements.push(Placement { part: self.parts[spot.item], copy: copies[spot.item], turn, at });
             }
             let (length, width) = (stock.size.length, stock.size.width);
+            rects.extend(stock.defects.iter().map(defect_rect));
             sheets.push(Sheet {
                 board: self.id,
                 number: index as u32 + 1,
@@ -267,6 +282,20 @@ impl<'a> Job<'a> {
         }
         sheets
     }
+}
+
+/// A defect as a rectangle in the sheet frame.
+pub(super) fn defect_rect(d: &[Mm; 4]) -> Rect {
+    Rect::new(d[0].0, d[1].0, d[0].0 + d[2].0, d[1].0 + d[3].0)
+}
+
+/// A defect in steps from the margin's corner, as far as it lies inside the margins; outwards to whole steps.
+fn inside(d: [Mm; 4], margin: Mm, size: [i64; 2]) -> Option<[i64; 4]> {
+    let r = defect_rect(&d) - Vec2::new(margin.0, margin.0);
+    let low = |v: f64| (v * STEPS_PER_MM + tolerance::SAME_POINT).floor().max(0.0) as i64;
+    let high = |v: f64, end: i64| ((v * STEPS_PER_MM - tolerance::SAME_POINT).ceil().clamp(0.0, 1e12) as i64).min(end);
+    let [x0, y0, x1, y1] = [low(r.x0), low(r.y0), high(r.x1, size[0]), high(r.y1, size[1])];
+    (x0 < x1 && y0 < y1).then_some([x0, y0, x1, y1])
 }
 
 /// Bounds after turning counter-clockwise about the frame's origin.

@@ -18,6 +18,7 @@ mod lip;
 mod paper;
 mod pull_out;
 mod room;
+mod seat;
 mod types;
 pub mod why;
 
@@ -52,6 +53,9 @@ pub fn build(design: &Design) -> Checked<Model> {
         }
         if let CarcassPlace::On { below, .. } = carcass.at {
             if let (Some(Some(lower)), Some(upper)) = (built.get(below), &built[i]) {
+                let on = if layers[below].panels.is_empty() { lower.upper_side() } else { layers[below].panels.clone() };
+                b.against(&upper.under_side(), &on, "stands on");
+                seat::carcass(&mut b, &carcass.name, &layers[below].panels);
                 carcass::fasten_to_below(&mut b, upper, lower, &carcass.standing_bolt, &layers[below], &carcass.name);
             }
         }
@@ -68,6 +72,8 @@ pub fn build(design: &Design) -> Checked<Model> {
     if b.is_paper() {
         paper::marks(&mut b);
         paper::without_hardware(&mut b.findings);
+    } else {
+        seat::joints(&mut b);
     }
     let (model, findings) = b.finish();
     Checked::new(model, findings)

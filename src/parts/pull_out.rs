@@ -97,6 +97,9 @@ pub(super) fn build(b: &mut Builder<'_>, plan: &PullOut, below: &Built) -> Optio
     });
     let mut bolted = vec![top];
     bolted.extend(cover);
+    b.against(&[table], &below.upper_side(), "slides on");
+    b.against(&strips, &below.upper_side(), "is bolted to");
+    b.against(cover.as_slice(), &strips, "is bolted to");
     let bolts = bolt_strips(b, plan, &strips, &bolted, &strip_y, &below.uprights);
     shims(b, plan, bolts.len());
 

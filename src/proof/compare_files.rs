@@ -15,6 +15,7 @@ const TOP: &[&str] = &[
     "job.json",
     "cut-list.csv",
     "hardware.csv",
+    "offcuts.csv",
     "proof.json",
     "proof.txt",
 ];

@@ -12,6 +12,8 @@ pub(super) fn run(args: &MockUpArgs, common: &Common, screen: &Screen) -> Result
         project: args.project.clone(),
         out: Some(out.clone()),
         process: ProcessArg::Machine,
+        only: Vec::new(),
+        from: None,
         effort: args.effort,
         seed: 1,
         threads: 0,

@@ -1,7 +1,7 @@
 //! `make --process saw`: the same parts by straight cuts, as tables, pages and pictures instead of programs.
 
 use super::derive::override_stops;
-use super::make::{sheets_used, Cut, Made, Ready};
+use super::make::{sheets_used, Made, Ready};
 use super::screen::counted;
 use crate::diag::Finding;
 use crate::nest::{self, Layout, Options, SawOptions, SawSheet};
@@ -10,7 +10,7 @@ use std::fmt::Write as _;
 
 /// The saw plan and all files of its pack but the proof.
 pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
-    let Ready { design, model, ledger, parts, texts } = *ready;
+    let Ready { design, model, ledger, parts, texts, .. } = *ready;
     let saw = design.process.saw;
     let how = SawOptions { kerf: saw.kerf, trim: saw.trim, turns: saw.turns, search: *options };
     let plan = nest::saw_plan(design, parts, &how).into(findings)?;
@@ -28,6 +28,5 @@ pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<
         sum(SawSheet::fence_settings),
         plan.sheets.iter().map(SawSheet::stages).max().unwrap_or(1) - 1,
     );
-    let cut = Cut { layout, saw: Some(plan), ..Cut::default() };
-    Some(Made { files, lines, cut })
+    Some(Made { files, layout, programs: Vec::new(), beams: Vec::new(), saw: Some(plan), lines })
 }

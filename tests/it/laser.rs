@@ -3,4 +3,5 @@
 mod kerf;
 mod mock_up;
 mod proof;
+mod split;
 mod support;

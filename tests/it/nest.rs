@@ -41,7 +41,7 @@ fn board(stock: Vec<StockSheet>) -> BoardUse {
 }
 
 fn sheet(length: f64, width: f64, count: Option<u32>) -> StockSheet {
-    StockSheet { size: SheetSize { length: Mm(length), width: Mm(width) }, count, price: None }
+    StockSheet { size: SheetSize { length: Mm(length), width: Mm(width) }, count, price: None, defects: Vec::new() }
 }
 
 fn design(stock: Vec<StockSheet>) -> Design {
@@ -75,6 +75,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -236,8 +237,8 @@ fn offcuts_that_stand_first_are_used_first_and_prices_overrule_the_order() {
     let small = sheet(800.0, 600.0, Some(1));
     let large = sheet(2500.0, 1250.0, None);
     let parts = flat(vec![part("A", 700.0, 500.0, 1, PartGrain::Any)]);
-    assert_eq!(laid(&design(vec![small, large]), &parts).sheets[0].stock, 0);
-    assert_eq!(laid(&design(vec![large, small]), &parts).sheets[0].stock, 0);
+    assert_eq!(laid(&design(vec![small.clone(), large.clone()]), &parts).sheets[0].stock, 0);
+    assert_eq!(laid(&design(vec![large.clone(), small.clone()]), &parts).sheets[0].stock, 0);
     let priced = |mut s: StockSheet, price| {
         s.price = Some(price);
         s
@@ -312,6 +313,27 @@ fn openings_take_parts_only_when_asked() {
     // One hundredth more and the gap of 10 is lost on one side.
     let parts = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
     assert_eq!(lay_out(&tight, &parts, &inside).value.unwrap().sheets.len(), 2);
+}
+
+/// A sheet with a knot-hole in its middle still takes what goes beside it; the judge sees a part on it.
+#[test]
+fn defects_of_a_sheet_stay_clear_of_parts() {
+    let mut knotty = sheet(1000.0, 600.0, Some(1));
+    knotty.defects = vec![[Mm(480.0), Mm(280.0), Mm(40.0), Mm(40.0)]];
+    let design = design(vec![knotty, sheet(1000.0, 600.0, None)]);
+    // Beside the knot there is room for two of these, above it for none of the others.
+    let parts = flat(vec![part("A", 450.0, 500.0, 2, PartGrain::AlongX), part("B", 900.0, 300.0, 1, PartGrain::AlongX)]);
+    let layout = laid(&design, &parts);
+    assert_eq!(layout.sheets.iter().map(|s| s.stock).collect::<Vec<_>>(), [0, 1]);
+    assert!(layout.sheets[0].placements.iter().all(|p| p.part == 0));
+    assert!(layout.sheets[0].offcut.is_none_or(|o| o.intersect(Rect::new(480.0, 280.0, 520.0, 320.0)).area() == 0.0));
+    let mut moved = layout.clone();
+    moved.sheets[0].placements[0].at.x = 200.0;
+    assert!(check::layout(&design, &parts, &moved).join("; ").contains("defect"));
+    // A part that fits only over the knot has no place on that sheet alone.
+    let mut alone = design.clone();
+    alone.boards[0].stock.truncate(1);
+    assert_eq!(stops(&alone, &flat(vec![part("B", 900.0, 300.0, 1, PartGrain::AlongX)])), ["stock-short"]);
 }
 
 #[test]

@@ -175,7 +175,7 @@ fn adds_up(pack: &BTreeMap<String, Option<Vec<u8>>>, job: &Value) {
     assert_eq!((placed as u64, job["totals"]["parts"].as_u64()), (wanted, Some(wanted)), "parts placed, totalled");
     assert_eq!(job["totals"]["sheets"].as_u64(), Some(rows(&job["sheets"]).len() as u64));
     assert_eq!(job["totals"]["programs"].as_u64(), Some(rows(&job["programs"]).len() as u64));
-    let mut named: Vec<&str> = vec!["job.json", "cut-list.csv", "hardware.csv", "proof.json", "proof.txt"];
+    let mut named: Vec<&str> = vec!["job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "proof.json", "proof.txt"];
     for owner in rows(&job["parts"]).iter().chain(rows(&job["sheets"])) {
         assert_eq!(rows(&owner["files"]).len(), 2, "a DXF and an SVG of {owner:.80}");
         named.extend(rows(&owner["files"]).iter().map(word));

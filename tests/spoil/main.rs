@@ -14,7 +14,7 @@ use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
+const SAMPLES: [&str; 5] = ["first-drawer", "panels-only", "field-estate", "survey-van", "shelves-on-both-faces"];
 const SEEDS: u64 = 200;
 
 fn main() {

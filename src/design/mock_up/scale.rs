@@ -74,7 +74,12 @@ impl Scaled {
             keep_outs: bay
                 .keep_outs
                 .iter()
-                .map(|k| KeepOut { from: self.dims(&k.from), size: self.dims(&k.size), ..k.clone() })
+                .map(|k| KeepOut {
+                    from: self.dims(&k.from),
+                    size: self.dims(&k.size),
+                    shape: k.shape.as_ref().map(|s| s.scaled(self.0)),
+                    ..k.clone()
+                })
                 .collect(),
             anchors: bay
                 .anchors

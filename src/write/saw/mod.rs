@@ -7,7 +7,7 @@ mod picture;
 mod table;
 mod words;
 
-use super::{cut_list, hardware, heading, job, revision, svg, Files, Job, Names};
+use super::{cut_list, hardware, heading, job, offcuts, revision, svg, Files, Job, Names};
 use super::{drawing, dxf};
 use crate::nest::{Outcome, SawCut, SawPlan, SawSheet, Source};
 
@@ -22,6 +22,7 @@ pub fn pack(job: &Job, plan: &SawPlan) -> Files {
     files.insert("job.json".to_owned(), job::write_saw(job, plan, &names, &revision));
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
+    files.insert("offcuts.csv".to_owned(), offcuts::write(job, &names, Some(plan)));
     for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
         let drawing = drawing::Drawing::of_part(job, part, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));

@@ -100,6 +100,21 @@ fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
     assert!(plan.sheets.iter().any(|s| s.sheet.offcut.is_some()));
 }
 
+/// A saw works beside the defects of a sheet, and keeps no offcut with one in it.
+#[test]
+fn a_saw_goes_round_defects() {
+    let mut knotty = sheet(2500.0, 1250.0, None);
+    knotty.defects = vec![[Mm(1900.0), Mm(600.0), Mm(60.0), Mm(50.0)]];
+    let parts = flat(vec![part("A", 700.0, 400.0, 4, PartGrain::AlongX)]);
+    let plan = saw_and_replay(&design(vec![knotty]), &parts, 3);
+    let defect = Rect::new(1900.0, 600.0, 1960.0, 650.0);
+    let clear = |r: &Rect| assert!(r.intersect(defect).area() <= 0.0, "{r:?}");
+    for s in &plan.sheets {
+        s.kept().iter().for_each(clear);
+        sawn(s, 3.2).iter().filter(|p| matches!(p.1, Outcome::Blank(_))).for_each(|p| clear(&p.0));
+    }
+}
+
 fn parts() -> impl Strategy<Value = FlatParts> {
     let grain = prop_oneof![Just(PartGrain::AlongX), Just(PartGrain::AlongY), Just(PartGrain::Any)];
     // Sizes in thousandths, so that rounding to hundredths has something to do.
