@@ -53,7 +53,7 @@ pub(super) fn picture(book: &Book, index: usize, sheet: &Sheet) -> Markup {
         sheet.length,
         sheet.width
     );
-    canvas.finish("flat", &shows)
+    canvas.finish_wide(&shows)
 }
 
 fn is_through(cut: &Cut) -> bool {
