@@ -35,10 +35,14 @@ pub struct Design {
     pub panels: Vec<FreePanel>,
     /// What is to be carried.
     pub stows: Vec<Stow>,
+    /// Parts to be cut beside each other.
+    pub together: Vec<Together>,
     /// Sizes the maker fixed.
     pub pins: Vec<Pin>,
     /// Stoppers the maker overrode.
     pub overrides: Vec<Override>,
+    /// Where a mock-up rubbed.
+    pub rubs: Vec<Rub>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
     /// What it is a mock-up with; `None` for the real thing.
@@ -63,6 +67,15 @@ pub struct BoardUse {
     /// Sheets and offcuts to cut from, in order of preference.
     pub stock: Vec<StockSheet>,
     /// Where it is declared.
+    pub span: Option<Span>,
+}
+
+/// Parts that are cut beside each other from one sheet, so that the grain runs on.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// Ids or names of parts, in order.
+    pub parts: Vec<String>,
+    /// Where it is written.
     pub span: Option<Span>,
 }
 
@@ -693,6 +706,19 @@ pub struct Pin {
     pub name: String,
     /// The maker's figure.
     pub value: Dim,
+    /// Where it is written.
+    pub span: Option<Span>,
+}
+
+/// A place where a mock-up rubbed when it was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rub {
+    /// Words of the name of the gap there.
+    pub place: String,
+    /// How much it was too much.
+    pub by: Mm,
+    /// The air that the tried design had there; `None` when not written.
+    pub had: Option<Mm>,
     /// Where it is written.
     pub span: Option<Span>,
 }

@@ -19,6 +19,7 @@ mod opening;
 mod overlap;
 mod passage;
 mod plane;
+mod rubs;
 mod screws;
 mod solid;
 mod split;
@@ -53,6 +54,8 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     gaps.extend(loading::check(design, model, &mut findings));
     tables::check(design, model, &mut findings);
     findings.extend(assemble(model).findings);
+    let tried = rubs::gaps(design, &gaps, &mut findings);
+    gaps.extend(tried);
     let ledger = Ledger::judge(&gaps);
     findings.extend(ledger.findings(&gaps));
     Checked::new(ledger, findings)

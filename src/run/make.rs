@@ -11,7 +11,7 @@ use crate::diag::{render, Finding, Severity, Texts};
 use crate::fit::load::LoadReport;
 use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
-use crate::nest::{self, BoardBound, Layout, Options, Sheet};
+use crate::nest::{self, BoardBound, Layout, Options, SawPlan, Sheet};
 use crate::parts::Model;
 use crate::toolpath::{self, BeamSheet, Program};
 use crate::units::{decimal, Mm};
@@ -22,8 +22,8 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out =
-        args.out.clone().unwrap_or_else(|| default_out(&args.project, if args.only.is_empty() { "pack" } else { "again" }));
+    let usual = if args.only.is_empty() { "pack" } else { "again" };
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, usual));
     pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
 }
 
@@ -56,7 +56,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     let (Some(made), Some(parts), false) = (made, parts, stopped(&derived.findings)) else {
         return refused(&derived, screen, out);
     };
-    let Made { files, layout, programs, beams, lines } = &made;
+    let Made { files, layout, programs, beams, saw, lines } = &made;
     let Derived { findings, texts, load, .. } = &derived;
     let job = Job { design, model, ledger, parts, layout, programs, beams, findings, texts };
     let mut verdict = None;
@@ -67,7 +67,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         let mut more = found.files();
         if passed && again.is_none() {
             // The book is written last: it tells what the proof said of the files.
-            let book = book(&job, load.as_ref(), &found, files.keys().chain(more.keys()));
+            let book = book(&job, load.as_ref(), saw.as_ref(), &found, files.keys().chain(more.keys()));
             books.extend(book.keys().cloned());
             more.extend(book);
         }
@@ -107,15 +107,22 @@ pub(super) struct Made {
     pub(super) layout: Layout,
     pub(super) programs: Vec<Program>,
     pub(super) beams: Vec<BeamSheet>,
+    pub(super) saw: Option<SawPlan>,
     pub(super) lines: String,
 }
 
 /// The build book with the proof's verdict.
-fn book<'f>(job: &Job<'_>, load: Option<&LoadReport>, proved: &Proved, files: impl Iterator<Item = &'f String>) -> Files {
+fn book<'f>(
+    job: &Job<'_>,
+    load: Option<&LoadReport>,
+    saw: Option<&SawPlan>,
+    proved: &Proved,
+    files: impl Iterator<Item = &'f String>,
+) -> Files {
     let rules = proved.pack.rules.iter().map(|r| (r.rule.to_owned(), r.checked, r.passed)).collect();
     let proof = book::Proved { passed: proved.passed(), rules };
     let files: Vec<String> = files.cloned().collect();
-    book::write(job, &book::Around { load, proof: &proof, files: &files })
+    book::write(job, &book::Around { load, saw, proof: &proof, files: &files })
 }
 
 fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
@@ -151,7 +158,7 @@ fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Findi
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
     let minutes = programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
     let _ = writeln!(lines, "{}, about {} min of cutting", counted(programs.len(), "program"), decimal(minutes, 0));
-    Some(Made { files, layout, programs, beams, lines })
+    Some(Made { files, layout, programs, beams, saw: None, lines })
 }
 
 /// A line for each board: how many sheets, how full, how near to the best there can be, and what to keep.

@@ -28,5 +28,5 @@ pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<
         sum(SawSheet::fence_settings),
         plan.sheets.iter().map(SawSheet::stages).max().unwrap_or(1) - 1,
     );
-    Some(Made { files, layout, programs: Vec::new(), beams: Vec::new(), lines })
+    Some(Made { files, layout, programs: Vec::new(), beams: Vec::new(), saw: Some(plan), lines })
 }

@@ -162,6 +162,11 @@ impl Canvas {
         self.taken.push(room);
     }
 
+    /// The same for a picture that scrolls sideways by itself where the screen is too narrow for its words.
+    pub(super) fn finish_wide(self, shows: &str) -> Markup {
+        html! { div.wide role="region" aria-label={"Picture: " (shows)} tabindex="0" { (self.finish("flat", shows)) } }
+    }
+
     /// The picture, with what it shows in words for those who cannot see it.
     pub(super) fn finish(self, class: &str, shows: &str) -> Markup {
         let (w, h) = (n(self.width), n(self.height));

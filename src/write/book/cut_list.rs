@@ -114,7 +114,7 @@ fn by_unit(book: &Book) -> Markup {
                             td { (edges(book, part)) }
                             td {
                                 @for (k, _) in book.job.layout.sheets.iter().enumerate().filter(|(_, s)| s.placements.iter().any(|p| p.part == i)) {
-                                    (book.links.sheet(k)) " "
+                                    div { (book.links.sheet(k)) }
                                 }
                             }
                             td.n { (decimal(part.mass_kg * part.panels.len() as f64, 2)) }

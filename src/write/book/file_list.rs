@@ -50,6 +50,10 @@ fn holds(file: &str) -> &'static str {
         _ if starts("parts/") => "finished edge of one part, SVG",
         _ if starts("sheets/") && ends(".dxf") => "finished edges laid on a sheet, DXF",
         _ if starts("sheets/") => "finished edges laid on a sheet, SVG",
+        _ if starts("saw/") && ends(".txt") => "the saw's cuts in words",
+        _ if starts("saw/") && ends(".csv") => "the saw's cuts as data",
+        _ if starts("saw/") => "the saw's cuts as a picture",
+        _ if starts("laser/") => "lines for the laser's beam, its width allowed for",
         _ if starts("gcode/") => "program for the machine",
         _ => "",
     }

@@ -100,7 +100,11 @@ fn takes(book: &Book) -> Markup {
                 }
             }
             dt { "Cutting time" } dd {
-                @if job.programs.is_empty() { "no programs" }
+                @if let Some(plan) = book.around.saw {
+                    (plan.sheets.iter().map(|s| s.cuts.len()).sum::<usize>()) " straight cuts on the saw, the fence set " (plan.sheets.iter().map(crate::nest::SawSheet::fence_settings).sum::<usize>()) " times"
+                }
+                @else if !job.beams.is_empty() { "about " (decimal(job.beams.iter().map(|b| b.run_s).sum::<f64>() / 60.0, 0)) " min at full feed on the laser" }
+                @else if job.programs.is_empty() { "no programs" }
                 @else { "about " (decimal(minutes, 0)) " min in " (job.programs.len()) " programs, without setting up" }
             }
             @if let Some([x, y, z]) = size(book) { dt { "Outside" } dd { (x) " wide, " (y) " deep, " (z) " high" } }

@@ -16,10 +16,12 @@ pub(super) struct Links {
     pub(super) sheets: Vec<String>,
     /// Short name of each sheet: `carcass-01`.
     pub(super) sheet_names: Vec<String>,
+    /// Files of each sheet, programs apart.
+    pub(super) sheet_files: Vec<Vec<String>>,
 }
 
 impl Links {
-    pub(super) fn new(job: &Job, names: &Names) -> Self {
+    pub(super) fn new(job: &Job, names: &Names, sawn: bool) -> Self {
         let stem = |name: &String| name.rsplit('/').next().unwrap_or_default().to_owned();
         let parts: Vec<String> = names.parts.iter().map(|n| format!("part-{}", stem(n))).collect();
         let sheet_names: Vec<String> = names.sheets.iter().map(stem).collect();
@@ -34,16 +36,28 @@ impl Links {
                 places.insert(format!("{name}.{ending}"), anchor.clone());
             }
         }
-        for ((anchor, short), name) in sheets.iter().zip(&sheet_names).zip(&names.sheets) {
+        let sheet_files: Vec<Vec<String>> = names
+            .sheets
+            .iter()
+            .enumerate()
+            .map(|(i, name)| {
+                if sawn {
+                    return ["txt", "csv", "svg"].map(|e| format!("saw/{}.{e}", stem(name))).to_vec();
+                }
+                let beams = job.beams.iter().zip(&names.beams).filter(|(b, _)| b.sheet == i).map(|(_, n)| n);
+                [name].into_iter().chain(beams).flat_map(|n| ["dxf", "svg"].map(|e| format!("{n}.{e}"))).collect()
+            })
+            .collect();
+        for ((anchor, short), files) in sheets.iter().zip(&sheet_names).zip(&sheet_files) {
             places.insert(short.clone(), anchor.clone());
-            for ending in ["dxf", "svg"] {
-                places.insert(format!("{name}.{ending}"), anchor.clone());
+            for file in files {
+                places.insert(file.clone(), anchor.clone());
             }
         }
         for (program, name) in job.programs.iter().zip(&names.programs) {
             places.insert(name.clone(), sheets[program.sheet].clone());
         }
-        Self { places, parts, sheets, sheet_names }
+        Self { places, parts, sheets, sheet_names, sheet_files }
     }
 
     /// An id as a link, or as it is when nothing in the book goes by it.

@@ -26,6 +26,7 @@ mod unit;
 
 use super::{revision, Files, Job, Names};
 use crate::fit::load::LoadReport;
+use crate::nest::SawPlan;
 use lengths::Lengths;
 use links::Links;
 
@@ -43,6 +44,8 @@ pub const FILES: [&str; 3] = [PAGE, PAPER_A4, PAPER_LETTER];
 pub struct Around<'a> {
     /// Mass, strength and restraint.
     pub load: Option<&'a LoadReport>,
+    /// The saw plan, when the parts are sawn; the job's layout is its sheets then.
+    pub saw: Option<&'a SawPlan>,
     /// What the proof said of the files.
     pub proof: &'a Proved,
     /// Every other file of the pack, by its path.
@@ -73,11 +76,12 @@ struct Book<'a> {
 impl<'a> Book<'a> {
     fn new(job: &'a Job<'a>, around: &'a Around<'a>) -> Self {
         let names = Names::of(job);
-        let links = Links::new(job, &names);
+        let links = Links::new(job, &names, around.saw.is_some());
         let lengths = Lengths::new(job.design.units, job.design.process.machine.units);
         let unit = unit::Unit::of(job);
         let plan = assembly::Plan::of(job, &unit);
-        Self { job, around, names, revision: revision(job), lengths, links, unit, plan }
+        let revision = around.saw.map_or_else(|| revision(job), |plan| revision::of_saw(job, plan));
+        Self { job, around, names, revision, lengths, links, unit, plan }
     }
 }
 

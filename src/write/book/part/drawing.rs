@@ -59,7 +59,7 @@ pub(super) fn picture(book: &Book, part: &FlatPart, panel: Option<&Panel>, holes
         holes.len(),
         part.cuts.len() - holes.len()
     );
-    (canvas.finish("flat", &shows), crowded)
+    (canvas.finish_wide(&shows), crowded)
 }
 
 fn draw(canvas: &mut Canvas, fit: Fit, cut: &FlatCut) {

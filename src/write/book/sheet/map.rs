@@ -1,5 +1,6 @@
 //! The map of a sheet: parts with their ids and order, grain, origin, tabs, screws, what is left over.
 
+use super::saw;
 use crate::flat::Operation;
 use crate::geom::{Point, Rect};
 use crate::nest::Sheet;
@@ -37,6 +38,9 @@ pub(super) fn picture(book: &Book, index: usize, sheet: &Sheet) -> Markup {
         part(&mut canvas, fit, group);
     }
     tabs(&mut canvas, fit, book, index);
+    if let Some(sawn) = book.around.saw.and_then(|plan| plan.sheets.get(index)) {
+        saw::lines(&mut canvas, fit, sawn);
+    }
     screws(&mut canvas, fit, book, index);
     origin(&mut canvas, fit, sheet);
     for (order, group) in drawing.groups.iter().enumerate() {
@@ -49,7 +53,7 @@ pub(super) fn picture(book: &Book, index: usize, sheet: &Sheet) -> Markup {
         sheet.length,
         sheet.width
     );
-    canvas.finish("flat", &shows)
+    canvas.finish_wide(&shows)
 }
 
 fn is_through(cut: &Cut) -> bool {

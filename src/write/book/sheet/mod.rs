@@ -2,6 +2,7 @@
 
 mod map;
 mod place;
+mod saw;
 mod setup;
 
 use super::cut_list::face;
@@ -17,7 +18,7 @@ pub(super) fn chapter(book: &Book) -> Chapter {
     let sheets = &book.job.layout.sheets;
     let body = html! {
         @if sheets.is_empty() { p { "No sheets." } }
-        @if matches!(book.job.design.process.machine.process, Process::Router(_)) { (coupon(book)) }
+        @if book.around.saw.is_none() && matches!(book.job.design.process.machine.process, Process::Router(_)) { (coupon(book)) }
         @for (i, sheet) in sheets.iter().enumerate() { (one(book, i, sheet)) }
     };
     Chapter { anchor: "sheets", title: "Sheets: maps and set-up", body }
@@ -55,14 +56,18 @@ fn one(book: &Book, index: usize, sheet: &Sheet) -> Markup {
                 p {
                     (board.name) ", " (board.profile.name) ", " (l.area(sheet.length, sheet.width)) ", "
                     (decimal(sheet.used_ratio * 100.0, 0)) " % used. Files: "
-                    code { (book.names.sheets[index]) ".dxf" } ", " code { (book.names.sheets[index]) ".svg" } ". "
+                    @for (i, file) in book.links.sheet_files[index].iter().enumerate() { @if i > 0 { ", " } a href=(file) { code { (file) } } }
+                    ". "
                     span.rev { "Revision " (book.revision) }
                 }
                 (map::picture(book, index, sheet))
             }
             div.setup {
                 h4 { "Set-up sheet of " (name) }
-                (setup::sheet(book, index))
+                @match book.around.saw.and_then(|plan| Some((plan, plan.sheets.get(index)?))) {
+                    Some((plan, sawn)) => (saw::sheet(book, plan, sawn)),
+                    None => (setup::sheet(book, index)),
+                }
                 (order(book, index, sheet))
             }
         }
