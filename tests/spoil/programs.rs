@@ -388,9 +388,12 @@ pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
     let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
     let low = (block.from + 1..block.to).map(|k| at[k].z).fold(f64::INFINITY, f64::min);
+    // What a pass beside a last thin one leaves, that one takes.
+    let (ring, radius) = (outline(pack, &block)?, text.radius(block.from)?);
+    let last = |k: &usize| off(&ring, at[*k].x, at[*k].y).0 < radius + 0.1;
     let down =
         |k: &usize| text.lines[*k].starts_with("G1 ") && word(&text.lines[*k], 'Z').is_some() && at[*k].z < low + 0.001;
-    let k = pack.one(&(block.from + 1..block.to).filter(down).collect::<Vec<_>>())?;
+    let k = pack.one(&(block.from + 1..block.to).filter(down).filter(last).collect::<Vec<_>>())?;
     let thick = text.number(0, "thickness_mm")?;
     let by = if text.row(0)["z_zero"] == "sheet-top" { thick } else { -thick };
     text.lines[k] = text.with(&text.lines[k], 'Z', at[k].z + by);

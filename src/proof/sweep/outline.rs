@@ -108,9 +108,9 @@ impl Outline {
                     .part(spot.part)
             });
         }
-        if let Some(planned) = planned.filter(|planned| pieces < *planned) {
+        if let Some(planned) = planned.filter(|planned| pieces != *planned) {
             self.hold.fault(|code| {
-                Finding::stop(code, format!("{}: {pieces} of its {planned} planned tabs are left", spot.words()))
+                Finding::stop(code, format!("{}: {pieces} tabs are left where {planned} are planned", spot.words()))
                     .part(spot.part)
                     .remedy("make the pack again; do not mend a cut file by hand")
             });
