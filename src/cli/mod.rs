@@ -211,17 +211,23 @@ impl From<MarkArg> for InchFraction {
 /// Arguments of `make`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExamples:\n  baywright make samples/survey-van.toml --out pack\n  baywright make samples/survey-van.toml --process saw --out saw-pack"
+    after_help = "The pack is written beside its place, proved, and then moved there; an earlier pack survives any failure.\nExamples:\n  baywright make samples/survey-van.toml --out pack\n  baywright make samples/survey-van.toml --process saw --out saw-pack\n  baywright make samples/survey-van.toml --only \"lower left drawer front\" --from 900x400 --out again"
 )]
 pub struct MakeArgs {
     /// The project file (TOML).
     pub project: PathBuf,
-    /// The folder to make; default: the project file's name with `-pack`, beside it.
+    /// The folder to make; default: the project file's name with `-pack` (or `-again`), beside it.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
     /// What cuts the panels: the machine of the project, or a saw by straight cuts from edge to edge (`[saw]` in the project).
     #[arg(long, value_name = "KIND", default_value = "machine")]
     pub process: ProcessArg,
+    /// Only this part, by id or name, once more because it was spoiled; repeatable.
+    #[arg(long, value_name = "PART")]
+    pub only: Vec<String>,
+    /// Lay the parts of `--only` on this offcut: its length along the grain and its width, as `800x600`.
+    #[arg(long, value_name = "LENGTHxWIDTH", requires = "only")]
+    pub from: Option<String>,
     /// How hard to look for a better layout.
     #[arg(long, value_name = "LEVEL", default_value = "quick")]
     pub effort: EffortArg,

@@ -5,7 +5,7 @@ use super::defaults::{READINGS_WANTED, READING_OFF};
 use super::{codes, BoardUse, StockSheet};
 use crate::diag::Finding;
 use crate::dim::{Dim, Source, SourceKind};
-use crate::project::{BoardText, Length, Stock};
+use crate::project::{BoardText, Defect, Length, Stock};
 use crate::shop::{Board, SheetSize};
 use crate::units::Mm;
 
@@ -18,21 +18,23 @@ impl Bench<'_> {
     fn board_use(&mut self, written: &BoardText) -> Option<BoardUse> {
         let shop = self.shop;
         let profile = written.profile.as_ref().and_then(|id| self.profile(&shop.boards, "board", &id.value, Some(id.span)));
-        let stock: Vec<StockSheet> = written.stock.iter().filter_map(|s| self.stock(s, &written.name.value)).collect();
+        let mut stock: Vec<StockSheet> = written.stock.iter().filter_map(|s| self.stock(s, &written.name.value)).collect();
+        let mut all: Vec<StockSheet> = written.kept.iter().filter_map(|s| self.stock(s, &written.name.value)).collect();
         self.lost |= profile.is_none();
         let profile = profile?;
         let thickness = self.thickness(written, &profile);
-        let stock = if stock.is_empty() {
-            profile.sheets.iter().map(|size| StockSheet { size: *size, count: None, price: None }).collect()
-        } else {
-            stock
-        };
+        if stock.is_empty() {
+            let whole = |size: &SheetSize| StockSheet { size: *size, count: None, price: None, defects: Vec::new() };
+            stock = profile.sheets.iter().map(whole).collect();
+        }
+        // Offcuts at hand come before any whole sheet.
+        all.append(&mut stock);
         Some(BoardUse {
             name: written.name.value.clone(),
             profile,
             thickness,
             readings: written.readings.iter().map(|r| r.value).collect(),
-            stock,
+            stock: all,
             span: Some(written.span),
         })
     }
@@ -43,11 +45,25 @@ impl Bench<'_> {
         };
         let (length, width) = (side(&stock.length, "length"), side(&stock.width, "width"));
         self.lost |= length.is_none() || width.is_none();
+        let defects = stock.defects.iter().filter_map(|d| self.defect(d, board)).collect();
         Some(StockSheet {
+            defects,
             size: SheetSize { length: length?, width: width? },
             count: stock.count.as_ref().map(|count| count.value),
             price: stock.price.as_ref().map(|price| price.value),
         })
+    }
+
+    fn defect(&mut self, defect: &Defect, board: &str) -> Option<[Mm; 4]> {
+        let (Some(at), Some(size)) = (&defect.at, &defect.size) else {
+            self.lost = true;
+            return None;
+        };
+        for side in size.value {
+            let side = Length { value: side, span: size.span };
+            self.positive(&side, &format!("size of a defect on board \"{board}\""));
+        }
+        Some([at.value[0], at.value[1], size.value[0], size.value[1]])
     }
 
     /// One source per batch: from the readings, or from the profile's class when there are none.

@@ -35,10 +35,14 @@ pub struct Design {
     pub panels: Vec<FreePanel>,
     /// What is to be carried.
     pub stows: Vec<Stow>,
+    /// Parts to be cut beside each other.
+    pub together: Vec<Together>,
     /// Sizes the maker fixed.
     pub pins: Vec<Pin>,
     /// Stoppers the maker overrode.
     pub overrides: Vec<Override>,
+    /// Where a mock-up rubbed.
+    pub rubs: Vec<Rub>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
     /// What it is a mock-up with; `None` for the real thing.
@@ -66,8 +70,17 @@ pub struct BoardUse {
     pub span: Option<Span>,
 }
 
+/// Parts that are cut beside each other from one sheet, so that the grain runs on.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// Ids or names of parts, in order.
+    pub parts: Vec<String>,
+    /// Where it is written.
+    pub span: Option<Span>,
+}
+
 /// A size of sheet or an offcut at hand.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StockSheet {
     /// Its size; length along the grain.
     pub size: SheetSize,
@@ -75,6 +88,8 @@ pub struct StockSheet {
     pub count: Option<u32>,
     /// Price of one in the maker's currency, when given.
     pub price: Option<f64>,
+    /// Rectangles that no part may touch: x, y of the corner nearest the sheet's, length, width.
+    pub defects: Vec<[Mm; 4]>,
 }
 
 /// The measured bay.
@@ -200,6 +215,8 @@ pub struct ProcessChoice {
     pub sheet_margin: Mm,
     /// DXF release 12 instead of 2000.
     pub dxf_release_12: bool,
+    /// Parts larger than every sheet are cut in pieces that hang on to each other.
+    pub split: bool,
     /// The saw, for those who cut panels on one.
     pub saw: Saw,
 }
@@ -714,6 +731,19 @@ pub struct Pin {
     pub name: String,
     /// The maker's figure.
     pub value: Dim,
+    /// Where it is written.
+    pub span: Option<Span>,
+}
+
+/// A place where a mock-up rubbed when it was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rub {
+    /// Words of the name of the gap there.
+    pub place: String,
+    /// How much it was too much.
+    pub by: Mm,
+    /// The air that the tried design had there; `None` when not written.
+    pub had: Option<Mm>,
     /// Where it is written.
     pub span: Option<Span>,
 }

@@ -23,6 +23,8 @@ pub const ALL: &[Code] = &[
     HARD_CONTACT,
     OUT_OF_REACH,
     NOT_JUDGED_IN_CARD,
+    RUB_NOWHERE,
+    RUB_WITHOUT_AIR,
 ];
 
 /// See its text.
@@ -82,4 +84,14 @@ pub const HARD_CONTACT: Code =
 pub const NOT_JUDGED_IN_CARD: Code = Code::new(
     "not-judged-in-card",
     "A mock-up's own gaps are not judged: their windows hold for plywood and real hardware.",
+);
+/// See its text.
+pub const RUB_NOWHERE: Code = Code::new(
+    "rub-nowhere",
+    "A place where the mock-up rubbed is not the name of any gap, so the next design cannot be held against it.",
+);
+/// See its text.
+pub const RUB_WITHOUT_AIR: Code = Code::new(
+    "rub-without-air",
+    "It is not written how much air the tried design had where the mock-up rubbed, so the constraint cannot show as met.",
 );

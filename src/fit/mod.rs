@@ -20,6 +20,7 @@ mod opening;
 mod overlap;
 mod passage;
 mod plane;
+mod rubs;
 mod screws;
 mod solid;
 mod split;
@@ -30,6 +31,7 @@ pub use assembly::{assemble, AssemblyStep};
 pub use ledger::{Ledger, LedgerLine, Verdict};
 pub use loading::{load, LoadPlan};
 pub use motion::{ways, Way};
+pub use solid::boxes;
 
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
@@ -54,6 +56,8 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     tables::check(design, model, &mut findings);
     access::check(design, model, &mut findings);
     findings.extend(assemble(model).findings);
+    let tried = rubs::gaps(design, &gaps, &mut findings);
+    gaps.extend(tried);
     let ledger = Ledger::judge(&gaps);
     findings.extend(ledger.findings(&gaps));
     Checked::new(ledger, findings)

@@ -22,6 +22,7 @@ mod outline;
 mod piece;
 mod relief;
 mod seat;
+mod split;
 mod thin;
 mod tools;
 mod types;

@@ -24,6 +24,7 @@ pub fn lay_floor(room: [Mm; 2], boxes: &[[Mm; 2]], gap: Mm) -> Vec<Option<[Mm; 4
     let problem = Problem {
         items,
         shapes: BTreeMap::new(),
+        defects: BTreeMap::new(),
         sheets: vec![SheetKind { size, count: Some(1), cost: 1 }],
         gap: up(gap).max(0),
         cut: CutRule::Free,

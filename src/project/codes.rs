@@ -35,6 +35,12 @@ pub const BASE_MISSING: Code =
 /// A drawing that gives no outline.
 pub const DRAWING_UNFIT: Code =
     Code::new("drawing-unfit", "A drawing cannot be read, holds no single closed outline, or does not say its unit.");
+/// A list of offcuts that is none.
+pub const OFFCUTS_UNREADABLE: Code =
+    Code::new("offcuts-unreadable", "The list of offcuts that a board names is not one that can be read.");
+/// A list without a piece for the board.
+pub const OFFCUTS_EMPTY: Code =
+    Code::new("offcuts-empty", "The list of offcuts that a board names holds no piece of its profile.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -51,4 +57,6 @@ pub const ALL: &[Code] = &[
     DUPLICATE_NAME,
     BASE_MISSING,
     DRAWING_UNFIT,
+    OFFCUTS_UNREADABLE,
+    OFFCUTS_EMPTY,
 ];

@@ -37,6 +37,28 @@ pub struct Pin {
     pub value: Length,
 }
 
+/// One of `rubs = [{ where, by, had }]`: what a try in card found.
+#[derive(Clone, Debug)]
+pub struct Rub {
+    /// `where`: words of a gap's name.
+    pub place: Option<Text>,
+    /// `by`: how far it was too much.
+    pub by: Option<Length>,
+    /// `had`: the air that the tried design had there.
+    pub had: Option<Length>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// `[[together]]`: parts to be cut beside each other from one sheet.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// `parts`, by id or name.
+    pub parts: Vec<Text>,
+    /// Where it is written.
+    pub span: Span,
+}
+
 /// `[[override]]`.
 #[derive(Clone, Debug)]
 pub struct Override {
@@ -48,6 +70,18 @@ pub struct Override {
     pub reason: Option<Text>,
     /// Where it is written.
     pub span: Span,
+}
+
+pub(super) fn together(mut table: Table<'_>) -> Together {
+    let desk = table.desk;
+    let list = table.list("parts");
+    if list.is_empty() {
+        table.missing("parts", "[\"lower left drawer front\", \"lower right drawer front\"]");
+    }
+    let parts = list.into_iter().filter_map(|(called, node)| desk.text(&called, node)).collect();
+    let together = Together { parts, span: table.span };
+    table.finish();
+    together
 }
 
 pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {
@@ -77,6 +111,17 @@ pub(super) fn pins(table: &Table<'_>) -> Vec<Pin> {
             Some(Pin { name: Written { value: entry.key.clone(), span: entry.key_span }, value })
         })
         .collect()
+}
+
+pub(super) fn rub(mut table: Table<'_>) -> Rub {
+    let rub = Rub {
+        place: table.need("where", "\"left wheel arch\"", Table::text),
+        by: table.need("by", "4", Table::length),
+        had: table.length("had"),
+        span: table.span,
+    };
+    table.finish();
+    rub
 }
 
 pub(super) fn over_ride(mut table: Table<'_>) -> Override {

@@ -4,6 +4,7 @@ use super::bay::readings;
 use super::table::Table;
 use super::{Length, Text, Written};
 use crate::diag::Span;
+use crate::units::Mm;
 
 /// `[boards.NAME]`.
 #[derive(Clone, Debug)]
@@ -16,6 +17,10 @@ pub struct BoardText {
     pub readings: Vec<Length>,
     /// `stock`.
     pub stock: Vec<Stock>,
+    /// `offcuts`: the list of another pack, by its path from the file that names it.
+    pub offcuts: Option<Text>,
+    /// What that list holds for this board; filled by [`take_offcuts`](super::take_offcuts).
+    pub kept: Vec<Stock>,
     /// Where it is written.
     pub span: Span,
 }
@@ -31,6 +36,19 @@ pub struct Stock {
     pub count: Option<Written<u32>>,
     /// `price` of one.
     pub price: Option<Written<f64>>,
+    /// `defects`.
+    pub defects: Vec<Defect>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// One of `defects = [{ at, size }]`: a rectangle of a sheet that no part may touch.
+#[derive(Clone, Debug)]
+pub struct Defect {
+    /// `at`: its corner nearest the sheet's, along the length and across.
+    pub at: Option<Written<[Mm; 2]>>,
+    /// `size`: along the length and across.
+    pub size: Option<Written<[Mm; 2]>>,
     /// Where it is written.
     pub span: Span,
 }
@@ -44,6 +62,8 @@ pub struct ShopChoice {
     pub outline_cutter: Option<Text>,
     /// `dxf_release`: true for release 12.
     pub dxf_release_12: Option<Written<bool>>,
+    /// `split`: parts larger than every sheet in pieces.
+    pub split: Option<Written<bool>>,
     /// `part_gap`.
     pub part_gap: Option<Length>,
     /// `sheet_margin`.
@@ -108,6 +128,8 @@ fn board(mut table: Table<'_>, name: Text) -> BoardText {
         profile: table.need("profile", "\"birch-ply-15\"", Table::text),
         readings: table.get("readings").map(|node| readings(table.desk, &called, node)).unwrap_or_default(),
         stock: table.tables("stock").into_iter().map(stock).collect(),
+        offcuts: table.text("offcuts"),
+        kept: Vec::new(),
         span: table.span,
     };
     table.finish();
@@ -120,10 +142,23 @@ fn stock(mut table: Table<'_>) -> Stock {
         width: table.need("width", "1220", Table::length),
         count: table.count("count"),
         price: table.amount("price"),
+        defects: table.tables("defects").into_iter().map(defect).collect(),
         span: table.span,
     };
     table.finish();
     stock
+}
+
+fn defect(mut table: Table<'_>) -> Defect {
+    let desk = table.desk;
+    let mut pair = |key: &'static str, example: &str| {
+        let node = table.need(key, example, Table::get)?;
+        desk.lengths::<2>(&table.called(key), node)
+    };
+    let (at, size) = (pair("at", "[400, 200]"), pair("size", "[80, 50]"));
+    let defect = Defect { at, size, span: table.span };
+    table.finish();
+    defect
 }
 
 pub(super) fn shop(mut table: Table<'_>) -> ShopChoice {
@@ -131,6 +166,7 @@ pub(super) fn shop(mut table: Table<'_>) -> ShopChoice {
         machine: table.text("machine"),
         outline_cutter: table.text("outline_cutter"),
         dxf_release_12: table.one_of("dxf_release", &[("2000", false), ("12", true)]),
+        split: table.flag("split"),
         part_gap: table.length("part_gap"),
         sheet_margin: table.length("sheet_margin"),
         min_web: table.length("min_web"),

@@ -90,6 +90,9 @@ pub const SAW_PIECES: Code =
 /// The pages of a saw.
 pub const SAW_TOLD: Code =
     Code::new("proof-saw-told", "The page or the picture of a sheet's cuts says something else than their table.");
+/// A piece to keep that is not there.
+pub const OFFCUT: Code =
+    Code::new("proof-offcut-wrong", "A piece listed to be kept is not left over by the parts of its sheet.");
 /// What was not simulated.
 pub const NOT_SIMULATED: Code =
     Code::new("proof-not-simulated", "Something in the pack is not covered by the simulated cut.");
@@ -124,5 +127,6 @@ pub const ALL: &[Code] = &[
     SAW_CUTS,
     SAW_PIECES,
     SAW_TOLD,
+    OFFCUT,
     NOT_SIMULATED,
 ];

@@ -15,7 +15,9 @@ mod drawing;
 mod fault;
 mod job;
 mod limits;
+mod offcuts;
 mod pack;
+mod read_csv;
 pub mod read_dxf;
 pub mod read_gcode;
 pub mod read_svg;
@@ -47,6 +49,7 @@ pub fn prove(files: &BTreeMap<String, Vec<u8>>) -> Verdict {
     rules.push(compare_layers::check(&pack));
     rules.extend(compare_drawings::check(&pack));
     rules.push(compare_copies::check(&pack));
+    rules.extend(offcuts::check(&pack));
     if pack.job.saw.is_some() {
         rules.extend(saw::check(&pack));
     } else {

@@ -5,6 +5,7 @@ use super::drawing::Drawing;
 use super::fault::{quoted, Fault};
 use super::job::{self, Job, Part, Program, Sheet};
 use super::limits;
+use super::offcuts;
 use super::read_dxf;
 use super::read_gcode::{self, Reading};
 use super::read_svg;
@@ -27,6 +28,8 @@ pub(super) struct Pack<'a> {
     pub(super) programs: BTreeMap<(&'a str, usize), Reading>,
     /// Files of the saw plan that could be read.
     pub(super) saw: BTreeMap<&'a str, saw::Told>,
+    /// The list of offcuts, if there is one that could be read.
+    pub(super) offcuts: Option<Vec<offcuts::Row>>,
     /// Index of each part by its id.
     parts: BTreeMap<String, usize>,
 }
@@ -36,6 +39,7 @@ enum Content {
     Programs(Vec<Reading>),
     Drawing(Drawing),
     Saw(saw::Told),
+    Offcuts(Vec<offcuts::Row>),
 }
 
 /// Reads everything the job names. Faults go to the two rules; `None` when there is no usable job.
@@ -68,6 +72,7 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         drawings: BTreeMap::new(),
         programs: BTreeMap::new(),
         saw: BTreeMap::new(),
+        offcuts: None,
     };
     let sawn: BTreeSet<&str> = saw::files(&pack.job).map(String::as_str).collect();
     let named: BTreeSet<&str> = pack.job.programs.iter().map(|p| p.file.as_str()).collect();
@@ -79,6 +84,9 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
             let is = |ending: &str| name.len() > ending.len() && name.to_ascii_lowercase().ends_with(ending);
             if named.contains(name) {
                 return Some(read_gcode::read(bytes).map(Content::Programs));
+            }
+            if *name == "offcuts.csv" {
+                return Some(offcuts::read(bytes).map(Content::Offcuts));
             }
             if sawn.contains(name) {
                 return Some(saw::read(name, bytes).map(Content::Saw));
@@ -99,6 +107,7 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
                 }
                 pack.programs.extend(readings.into_iter().enumerate().map(|(k, r)| ((name, k + 1), r)));
             }
+            Ok(Content::Offcuts(rows)) => pack.offcuts = Some(rows),
             Ok(Content::Saw(told)) => drop(pack.saw.insert(name, told)),
             Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
             Err(fault) => file_rule.fault(|code| {

@@ -72,6 +72,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
     let Derived { texts, design, model, ledger, load, findings } = &mut derived;
     let written = project::read(texts, &files).into(findings);
     if let (Some(mut written), Some(shop)) = (written, shop) {
+        read_offcuts(&mut written, texts, findings)?;
         read_drawings(&mut written, texts, findings)?;
         if let Change::Boards(boards) = change {
             for board in boards {
@@ -117,6 +118,18 @@ fn wish(args: &MockUpArgs, units: Unit) -> Result<MockUpWish, Trouble> {
         machine: args.machine.clone(),
         slot_share: args.slot,
     })
+}
+
+/// Reads the lists of offcuts that boards name, each by its path from the file that names it.
+fn read_offcuts(written: &mut project::Project, texts: &mut Texts, findings: &mut Vec<Finding>) -> Result<(), Trouble> {
+    for board in 0..written.boards.len() {
+        let Some(Written { value: name, span }) = written.boards[board].offcuts.clone() else { continue };
+        let beside = PathBuf::from(texts.place(span).file);
+        let path = beside.parent().map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name));
+        let file = disk::read_text(texts, &path).map_err(|trouble| trouble.because("a board names it as its offcuts"))?;
+        findings.extend(project::take_offcuts(written, board, texts, file));
+    }
+    Ok(())
 }
 
 /// Puts another thickness in place of a board's readings, as measured all over.

@@ -5,6 +5,7 @@
 //! Guarantees: nothing is half-written; every problem found is printed.
 //! Never: derives or decides anything itself.
 
+mod again;
 mod check;
 mod coupon;
 mod derive;

@@ -6,6 +6,7 @@
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
 mod beam;
+pub mod book;
 mod csv;
 pub mod cut_list;
 pub mod drawing;
@@ -19,6 +20,7 @@ pub mod layer;
 mod map;
 mod names;
 mod number;
+mod offcuts;
 mod revision;
 pub mod saw;
 pub mod svg;
@@ -81,6 +83,7 @@ pub fn pack(job: &Job) -> Files {
     files.insert("job.json".to_owned(), job::write(job, &names, &restarts, &revision));
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
+    files.insert("offcuts.csv".to_owned(), offcuts::write(job, &names, None));
     for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
         let drawing = drawing::Drawing::of_part(job, part, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));

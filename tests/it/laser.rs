@@ -3,4 +3,6 @@
 mod kerf;
 mod mock_up;
 mod proof;
+mod rubs;
+mod split;
 mod support;

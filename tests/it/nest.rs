@@ -3,7 +3,7 @@
 mod engine;
 mod saw;
 
-use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
+use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet, Together};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
 use baywright::geom::{Contour, Point, Rect, Vertex};
@@ -41,7 +41,7 @@ fn board(stock: Vec<StockSheet>) -> BoardUse {
 }
 
 fn sheet(length: f64, width: f64, count: Option<u32>) -> StockSheet {
-    StockSheet { size: SheetSize { length: Mm(length), width: Mm(width) }, count, price: None }
+    StockSheet { size: SheetSize { length: Mm(length), width: Mm(width) }, count, price: None, defects: Vec::new() }
 }
 
 fn design(stock: Vec<StockSheet>) -> Design {
@@ -75,6 +75,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -83,9 +84,11 @@ fn design(stock: Vec<StockSheet>) -> Design {
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 
@@ -236,8 +239,8 @@ fn offcuts_that_stand_first_are_used_first_and_prices_overrule_the_order() {
     let small = sheet(800.0, 600.0, Some(1));
     let large = sheet(2500.0, 1250.0, None);
     let parts = flat(vec![part("A", 700.0, 500.0, 1, PartGrain::Any)]);
-    assert_eq!(laid(&design(vec![small, large]), &parts).sheets[0].stock, 0);
-    assert_eq!(laid(&design(vec![large, small]), &parts).sheets[0].stock, 0);
+    assert_eq!(laid(&design(vec![small.clone(), large.clone()]), &parts).sheets[0].stock, 0);
+    assert_eq!(laid(&design(vec![large.clone(), small.clone()]), &parts).sheets[0].stock, 0);
     let priced = |mut s: StockSheet, price| {
         s.price = Some(price);
         s
@@ -312,6 +315,60 @@ fn openings_take_parts_only_when_asked() {
     // One hundredth more and the gap of 10 is lost on one side.
     let parts = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
     assert_eq!(lay_out(&tight, &parts, &inside).value.unwrap().sheets.len(), 2);
+}
+
+/// A sheet with a knot-hole in its middle still takes what goes beside it; the judge sees a part on it.
+#[test]
+fn defects_of_a_sheet_stay_clear_of_parts() {
+    let mut knotty = sheet(1000.0, 600.0, Some(1));
+    knotty.defects = vec![[Mm(480.0), Mm(280.0), Mm(40.0), Mm(40.0)]];
+    let design = design(vec![knotty, sheet(1000.0, 600.0, None)]);
+    // Beside the knot there is room for two of these, above it for none of the others.
+    let parts = flat(vec![part("A", 450.0, 500.0, 2, PartGrain::AlongX), part("B", 900.0, 300.0, 1, PartGrain::AlongX)]);
+    let layout = laid(&design, &parts);
+    assert_eq!(layout.sheets.iter().map(|s| s.stock).collect::<Vec<_>>(), [0, 1]);
+    assert!(layout.sheets[0].placements.iter().all(|p| p.part == 0));
+    assert!(layout.sheets[0].offcut.is_none_or(|o| o.intersect(Rect::new(480.0, 280.0, 520.0, 320.0)).area() == 0.0));
+    let mut moved = layout.clone();
+    moved.sheets[0].placements[0].at.x = 200.0;
+    assert!(check::layout(&design, &parts, &moved).join("; ").contains("defect"));
+    // A part that fits only over the knot has no place on that sheet alone.
+    let mut alone = design.clone();
+    alone.boards[0].stock.truncate(1);
+    assert_eq!(stops(&alone, &flat(vec![part("B", 900.0, 300.0, 1, PartGrain::AlongX)])), ["stock-short"]);
+}
+
+/// Two drawer fronts whose grain runs on lie end to end on one sheet, in order, though a larger part would part them.
+#[test]
+fn mates_lie_beside_each_other_on_one_sheet() {
+    let mut design = design(vec![sheet(1200.0, 600.0, None)]);
+    let parts = flat(vec![
+        part("A", 1100.0, 400.0, 1, PartGrain::AlongX),
+        part("B", 500.0, 150.0, 1, PartGrain::AlongX),
+        part("C", 300.0, 580.0, 2, PartGrain::AlongX),
+        part("D", 150.0, 420.0, 1, PartGrain::AlongY),
+    ]);
+    design.together = vec![Together { parts: vec!["B".into(), "part D".into()], span: None }];
+    let layout = laid(&design, &parts);
+    let (s, b) =
+        layout.sheets.iter().find_map(|s| Some((s, s.placements.iter().find(|p| p.part == 1)?))).expect("B lies somewhere");
+    let d = s.placements.iter().find(|p| p.part == 3).expect("its mate beside it");
+    // D is turned by a quarter: its frame's origin is at its lower right corner.
+    assert_eq!((d.turn, b.turn), (Turn::Quarter, Turn::None));
+    assert!((d.at.x - 420.0 - (b.at.x + 500.0 + 10.0)).abs() < 0.011, "{b:?} {d:?}");
+    assert!((d.at.y - b.at.y).abs() < 0.011);
+    // The judge sees them apart, and names without parts stop.
+    let mut apart = layout.clone();
+    let (from, to) = (layout.sheets.iter().position(|x| x.number == s.number).expect("there"), layout.sheets.len());
+    let mut other = apart.sheets[from].clone();
+    other.placements.retain(|p| p.part == 3);
+    apart.sheets[from].placements.retain(|p| p.part != 3);
+    apart.sheets.push(other);
+    assert!(check::layout(&design, &parts, &apart).join("; ").contains("instead of one"), "{to}");
+    design.together[0].parts.push("E".into());
+    assert_eq!(stops(&design, &parts), ["mates-apart"]);
+    design.together[0].parts = vec!["A".into(), "B".into(), "C".into()];
+    assert_eq!(stops(&design, &parts), ["part-over-sheet"]);
 }
 
 #[test]

@@ -66,7 +66,7 @@ fn one(class: i64, n: usize, k: u64, mut dice: Dice, turned: bool, cut: CutRule)
     Instance {
         name: format!("fresh_c{class:02}_n{n:03}_{k}"),
         class: format!("class {class:02}"),
-        problem: Problem { items: merged(items), shapes: BTreeMap::new(), sheets, gap: 0, cut },
+        problem: Problem { items: merged(items), shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 0, cut },
         best: None,
     }
 }

@@ -47,7 +47,7 @@ fn job(n: usize) -> Problem {
         left -= count;
     }
     let sheets = vec![SheetKind { size: [248_000, 123_000], count: None, cost: 1 }];
-    Problem { items, shapes: BTreeMap::new(), sheets, gap: 1000, cut: CutRule::Free }
+    Problem { items, shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 1000, cut: CutRule::Free }
 }
 
 /// Least squares of the logarithms.

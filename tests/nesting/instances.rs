@@ -52,7 +52,8 @@ pub(crate) fn read(file: &str, turned: bool, cut: CutRule) -> Vec<Instance> {
                 vec![SheetKind { size: pair(&v["bin"]), count: None, cost: 1 }]
             };
             let class = v["cls"].as_i64().map_or("-".to_owned(), |c| format!("class {c:02}"));
-            let problem = Problem { items: merged(items), shapes: BTreeMap::new(), sheets, gap: 0, cut };
+            let problem =
+                Problem { items: merged(items), shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 0, cut };
             Instance { best: best.get(name.as_str()).copied(), name, class, problem }
         })
         .collect()
@@ -91,7 +92,7 @@ fn planted(name: String, v: &Value, cut: CutRule) -> Instance {
         // One size: the count is what is asked, so more sheets than planted are at hand.
         sheets[0].count = None;
     }
-    let problem = Problem { items, shapes, sheets, gap: v["spacing"].as_i64().unwrap_or(0), cut };
+    let problem = Problem { items, shapes, defects: BTreeMap::new(), sheets, gap: v["spacing"].as_i64().unwrap_or(0), cut };
     Instance { class: format!("planted {}", &name[..1]), best: v["optimum_sheets"].as_u64(), name, problem }
 }
 

@@ -3,7 +3,7 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+lists and saw plans by the standard library; the build book by html5lib, pypdf and a browser. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -11,11 +11,12 @@ import json
 import sys
 from pathlib import Path
 
+import book_files
 import dxf_files
 import gcode_files
 import saw_files
 import svg_files
-from expected import Expected
+from expected import Expected, Line
 from report import Report
 
 
@@ -24,6 +25,7 @@ def main(pack: Path) -> int:
     report = Report()
     coupons = sorted(p.parent for p in pack.glob("coupon/*/job.json"))
     one_pack(report, pack, coupons)
+    book_files.read(report, pack)
     for coupon in coupons:
         one_pack(report, coupon, [])
     return report.finish()
@@ -42,7 +44,7 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
     expected = Expected(job)
     for part in job["parts"]:
         report.guard("job.json", holes, report, part, expected.parts[part["id"]])
-    seen = {"job.json", "cut-list.csv", "hardware.csv", "book.html", "proof.json", "proof.txt"}
+    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "proof.json", "proof.txt", *book_files.NAMES}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
             seen.add(name)
@@ -91,10 +93,27 @@ def lists(report: Report, pack: Path, job: dict) -> None:
         pieces = sum(int(r["quantity"]) for r in csv.DictReader(file, strict=True))
     wanted = sum(h["quantity"] for h in job["hardware"])
     report.check("hardware.csv", "quantities add up", pieces == wanted, f"{pieces}")
+    with open(pack / "offcuts.csv", newline="", encoding="utf-8") as file:
+        for row in csv.DictReader(file, strict=True):
+            report.guard("offcuts.csv", offcut, report, job, row)
     for part in job["parts"]:
         copies = [p["copy"] for s in job["sheets"] for p in s["placements"] if p["part"] == part["id"]]
         report.check("job.json", f"every copy of {part['id']} lies somewhere, once",
                      sorted(copies) == list(range(1, part["quantity"] + 1)), f"{copies}")
+
+
+def offcut(report: Report, job: dict, row: dict) -> None:
+    """A piece to keep lies on its sheet, clear of every part."""
+    sheet = next(s for s in job["sheets"] if (s["board"], s["number"]) == (row["board"], int(row["sheet"])))
+    x, y, w, h = (float(row[k]) for k in ("x_mm", "y_mm", "length_mm", "width_mm"))
+    on = x + w <= sheet["length_mm"] + 0.05 and y + h <= sheet["width_mm"] + 0.05
+    report.check("offcuts.csv", f"{row['id']} lies on its sheet", on and min(w, h) > 0)
+    outlines = {p["id"]: [c for c in p["contours"] if c["operation"] == "through-outside"] for p in job["parts"]}
+    for p in sheet["placements"]:
+        for c in outlines[p["part"]]:
+            b = Line(c["layer"], c["vertices"]).placed(p).bounds()
+            apart = b[2] <= x + 0.05 or b[0] >= x + w - 0.05 or b[3] <= y + 0.05 or b[1] >= y + h - 0.05
+            report.check("offcuts.csv", f"{row['id']} is clear of {p['part']}", apart)
 
 
 if __name__ == "__main__":

@@ -95,6 +95,7 @@ pub fn mock_up(design: &Design, shop: &Shop, wish: &MockUpWish) -> Checked<Desig
     made.process.part_gap = defaults::LASER_PART_GAP.max(kerf(&machine) * 2.0);
     made.process.sheet_margin = defaults::LASER_SHEET_MARGIN;
     made.process.min_web = defaults::LASER_WEB_FLOOR.max(card.thickness.nominal());
+    made.process.split = true;
     made.process.machine = machine;
     // Along its edge card does not give: fingers are cut to size, the press is across the thickness.
     made.process.joint_clearance.finger = Dim::zero();
@@ -208,7 +209,11 @@ fn card(profile: Arc<Board>, readings: &[Mm], found: &mut Vec<Finding>) -> Board
         span: None,
     })
     .named(label);
-    let stock = profile.sheets.iter().map(|size| StockSheet { size: *size, count: None, price: None }).collect();
+    let stock = profile
+        .sheets
+        .iter()
+        .map(|size| StockSheet { size: *size, count: None, price: None, defects: Vec::new() })
+        .collect();
     BoardUse { name: BOARD.to_owned(), profile, thickness, readings: readings.to_vec(), stock, span: None }
 }
 

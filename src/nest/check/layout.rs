@@ -8,7 +8,9 @@ use crate::flat::PartGrain;
 use crate::geom::tolerance;
 use crate::geom::Contour;
 use crate::geom::Point;
+use crate::geom::Rect;
 use crate::nest::{gap, Layout, Placement, Turn};
+use crate::units::Mm;
 
 /// Everything that is wrong with a layout, in words; empty when it is sound. Judged on the true contours.
 #[must_use]
@@ -50,6 +52,12 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
             {
                 faults.push(format!("{} reaches into the margin of {name}", part.id));
             }
+            let stock = design.boards.get(sheet.board.0).and_then(|b| b.stock.get(sheet.stock));
+            for d in stock.iter().flat_map(|s| &s.defects) {
+                if touches(&contour, d) {
+                    faults.push(format!("{} lies on a defect of {name}", part.id));
+                }
+            }
             let through = part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
             laid.push((part, contour, through.map(|c| place(&c.contour, p)).collect()));
         }
@@ -70,6 +78,16 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
                     faults.push(format!("{} and {} on {name} are closer than {gap} mm", laid[i].0.id, laid[j].0.id));
                 }
             }
+        }
+    }
+    for together in &design.together {
+        let mate = |p: &Placement| {
+            let part = parts.parts.get(p.part)?;
+            together.parts.iter().find(|n| n.eq_ignore_ascii_case(&part.id) || n.eq_ignore_ascii_case(&part.name))
+        };
+        let on = layout.sheets.iter().filter(|s| s.placements.iter().any(|p| mate(p).is_some())).count();
+        if on > 1 {
+            faults.push(format!("{} lie on {on} sheets instead of one", together.parts.join(" and ")));
         }
     }
     for (part, counts) in parts.parts.iter().zip(&seen) {
@@ -98,6 +116,19 @@ fn may_turn(grain: PartGrain, turn: Turn) -> bool {
 /// A part's contour where it lies on the sheet.
 fn place(contour: &Contour, p: &Placement) -> Contour {
     contour.quarter_turned(p.turn.quarters()).moved(p.at.to_vec2())
+}
+
+/// Whether a part reaches over the border of a defect, or one lies wholly on the other.
+fn touches(contour: &Contour, d: &[Mm; 4]) -> bool {
+    let slack = 2.0 * tolerance::NEST_CLEARANCE;
+    let (x0, y0, x1, y1) = (d[0].0 + slack, d[1].0 + slack, d[0].0 + d[2].0 - slack, d[1].0 + d[3].0 - slack);
+    let corners = [Point::new(x0, y0), Point::new(x1, y0), Point::new(x1, y1), Point::new(x0, y1)];
+    if contour.bounds().intersect(Rect::new(x0, y0, x1, y1)).area() <= 0.0 {
+        return false;
+    }
+    let inside = contour.vertices().iter().any(|v| x0 < v.x && v.x < x1 && y0 < v.y && v.y < y1);
+    let line = contour.flattened(tolerance::NEST_FLATTENING);
+    inside || corners.iter().any(|c| contour.contains(*c)) || closer(&line, &corners, tolerance::NEST_CLEARANCE)
 }
 
 /// Whether a part that crosses no line of another lies on its wood: inside its outline, and in none of its openings.

@@ -33,6 +33,11 @@ pub fn packing(problem: &Problem, packing: &Packing) -> Vec<String> {
             if (0..2).any(|d| a.at[d] < 0 || a.at[d] + a.size[d] > kind.size[d]) {
                 faults.push(format!("item {} reaches over sheet {n}", a.item));
             }
+            let on = |d: &[i64; 4], r: &[i64; 4]| (0..2).all(|k| r[k] < d[k + 2] && d[k] < r[k + 2]);
+            let rects = rectangles(problem, a);
+            if problem.defects.get(&sheet.kind).into_iter().flatten().any(|d| rects.iter().any(|r| on(d, r))) {
+                faults.push(format!("item {} lies on a defect of sheet {n}", a.item));
+            }
             for b in &sheet.spots[i + 1..] {
                 if !apart(problem, a, b) {
                     faults.push(format!("items {} and {} on sheet {n} are closer than {}", a.item, b.item, problem.gap));

@@ -70,6 +70,7 @@ pub(super) fn cut_out(free: &mut Vec<Box2>, fresh: &mut Vec<Box2>, taken: Box2, 
 /// A sheet with free placement.
 #[derive(Debug)]
 pub(super) struct FreeSheet {
+    kind: usize,
     w: i32,
     h: i32,
     least: i32,
@@ -99,6 +100,9 @@ impl FreeSheet {
     fn list_free(&mut self, g: &Grown) {
         self.free.clear();
         self.free.push(Box2 { x0: 0, y0: 0, x1: self.w, y1: self.h });
+        for d in &g.defects[self.kind] {
+            self.cut_out(*d);
+        }
         for i in 0..self.placed.len() {
             let p = self.placed[i];
             self.cut_out_piece(g, &p);
@@ -210,7 +214,7 @@ impl Clone for FreeSheet {
 
     /// Keeps the room it has.
     fn clone_from(&mut self, o: &Self) {
-        (self.w, self.h, self.least, self.used) = (o.w, o.h, o.least, o.used);
+        (self.kind, self.w, self.h, self.least, self.used) = (o.kind, o.w, o.h, o.least, o.used);
         self.placed.clone_from(&o.placed);
         self.free.clone_from(&o.free);
     }
@@ -221,7 +225,10 @@ impl Surface for FreeSheet {
 
     fn blank(g: &Grown, kind: usize) -> Self {
         let (w, h, least) = (g.blanks[kind].w, g.blanks[kind].h, g.least_side);
-        Self { w, h, least, placed: Vec::new(), free: vec![Box2 { x0: 0, y0: 0, x1: w, y1: h }], fresh: Vec::new(), used: 0 }
+        let free = Vec::with_capacity(8);
+        let mut sheet = Self { kind, w, h, least, placed: Vec::new(), free, fresh: Vec::new(), used: 0 };
+        sheet.list_free(g);
+        sheet
     }
 
     fn best(&self, g: &Grown, id: u32, rule: Rule, work: &mut u64) -> Option<(i64, FreeNook)> {
@@ -302,7 +309,7 @@ pub fn free_rectangles(size: [i64; 2], taken: &[[i64; 4]], least: i64) -> Vec<[i
     let whole = |v: i64| i32::try_from(v).unwrap_or(i32::MAX);
     let (w, h) = (whole(size[0]), whole(size[1]));
     let free = vec![Box2 { x0: 0, y0: 0, x1: w, y1: h }];
-    let mut sheet = FreeSheet { w, h, least: whole(least), placed: Vec::new(), free, fresh: Vec::new(), used: 0 };
+    let mut sheet = FreeSheet { kind: 0, w, h, least: whole(least), placed: Vec::new(), free, fresh: Vec::new(), used: 0 };
     for t in taken {
         sheet.cut_out(Box2 { x0: whole(t[0]), y0: whole(t[1]), x1: whole(t[2]), y1: whole(t[3]) });
     }

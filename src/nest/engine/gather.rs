@@ -91,7 +91,8 @@ fn within<S: Surface>(g: &Grown, used: &[u32], kind: usize, (w, h): (i32, i32), 
         (b.count, b.cost) = (n, 0);
     }
     cut.blanks[kind].count -= 1;
-    cut.blanks.push(Blank { w, h, area: i64::from(w) * i64::from(h), count: 1, cost: 0 });
+    let defects = cut.defects[kind].clone();
+    cut.add(Blank { w, h, area: i64::from(w) * i64::from(h), count: 1, cost: 0 }, defects);
     let mut state = State::<S>::empty(&cut);
     for kind in (0..cut.blanks.len()).rev() {
         for _ in 0..cut.blanks[kind].count {

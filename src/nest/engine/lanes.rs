@@ -51,8 +51,8 @@ fn round<S: Surface>(s: &mut Search<'_, S>, limit: u64, bound: u64, until: u64) 
 /// Searches for layouts cheaper than `best` until the bound is met, the work is done or nobody wants to go on.
 pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut (u64, Vec<PackedSheet>)) {
     let count = if settings.work >= LONG { LANES.1 } else { LANES.0 };
-    // A saw sees only the rectangles round shapes.
-    let all_free = g.has_shapes();
+    // A saw sees only the rectangles round shapes, and no defects.
+    let all_free = g.has_shapes() || g.has_defects();
     let mut lanes: Vec<Lane<'_>> = (0..count)
         .map(|lane| {
             if g.cut != CutRule::Free || (lane % 2 == 1 && !all_free) {

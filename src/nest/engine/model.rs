@@ -12,6 +12,9 @@ pub struct Problem {
     pub shapes: BTreeMap<usize, Shape>,
     /// The different sheets.
     pub sheets: Vec<SheetKind>,
+    /// Rectangles (left, lower, right, upper side) of some sheets, by index into `sheets`, that no piece may lie on. Only where
+    /// pieces may lie anywhere; a saw's sheets must be given without.
+    pub defects: BTreeMap<usize, Vec<[i64; 4]>>,
     /// Least distance between two pieces; a saw's kerf. None is kept to the sheet's edge.
     pub gap: i64,
     /// How pieces may lie.

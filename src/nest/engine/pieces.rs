@@ -1,6 +1,6 @@
 //! The problem as the search sees it: pieces and sheets grown by the gap, so that they may touch.
 
-use super::free_rects::Box2;
+use super::free_rects::{cut_out, Box2};
 use super::model::{CutRule, Problem, Shape, Turns};
 
 /// A piece grown by the gap, to the right and upwards.
@@ -31,6 +31,10 @@ pub(super) struct Blank {
 pub(super) struct Grown {
     pub(super) pieces: Vec<Piece>,
     pub(super) blanks: Vec<Blank>,
+    /// For each blank, where no piece may lie, grown.
+    pub(super) defects: Vec<Vec<Box2>>,
+    /// For each blank with defects, the largest rectangles between them.
+    clear: Vec<Vec<Box2>>,
     pub(super) gap: i32,
     pub(super) cut: CutRule,
     /// Smallest side of any piece, or of any rectangle of its shape: free space narrower than this is useless.
@@ -54,7 +58,7 @@ impl Grown {
                 Piece::new(item.size, item.turns, item.count, shape, gap)
             })
             .collect();
-        let blanks = problem
+        let blanks: Vec<Blank> = problem
             .sheets
             .iter()
             .map(|s| {
@@ -64,20 +68,57 @@ impl Grown {
                 Blank { w, h, area: i64::from(w) * i64::from(h), count, cost: s.cost }
             })
             .collect();
+        let defects: Vec<Vec<Box2>> = (0..problem.sheets.len())
+            .map(|k| problem.defects.get(&k).into_iter().flatten().map(|d| grown_defect(*d, gap)).collect())
+            .collect();
+        let clear = blanks.iter().zip(&defects).map(|(b, d)| clear_of(b, d)).collect();
         let least_side = pieces.iter().filter(|p| p.count > 0).map(Piece::least_side).min().unwrap_or(1);
-        Self { pieces, blanks, gap: gap as i32, cut: problem.cut, least_side }
+        Self { pieces, blanks, defects, clear, gap: gap as i32, cut: problem.cut, least_side }
     }
 
-    /// Whether a piece fits a sheet that is empty.
+    /// Whether a piece fits a sheet that is empty; one with a shape by its rectangle, where there are defects.
     pub(super) fn fits(&self, piece: usize, blank: usize) -> bool {
         let b = &self.blanks[blank];
-        self.pieces[piece].ways.iter().any(|&(w, h, _)| w <= b.w && h <= b.h)
+        let lies = |w: i32, h: i32| self.pieces[piece].ways.iter().any(|v| v.0 <= w && v.1 <= h);
+        match self.clear.get(blank).filter(|_| !self.defects[blank].is_empty()) {
+            Some(clear) => clear.iter().any(|r| lies(r.x1 - r.x0, r.y1 - r.y0)),
+            None => lies(b.w, b.h),
+        }
+    }
+
+    /// One more kind of sheet.
+    pub(super) fn add(&mut self, blank: Blank, defects: Vec<Box2>) {
+        self.clear.push(clear_of(&blank, &defects));
+        self.blanks.push(blank);
+        self.defects.push(defects);
+    }
+
+    /// Whether some part of a sheet is not to be used.
+    pub(super) fn has_defects(&self) -> bool {
+        self.defects.iter().any(|d| !d.is_empty())
     }
 
     /// Whether any piece is not a rectangle.
     pub(super) fn has_shapes(&self) -> bool {
         self.pieces.iter().any(|p| p.shape.is_some())
     }
+}
+
+/// The largest rectangles of a sheet between its defects.
+fn clear_of(blank: &Blank, defects: &[Box2]) -> Vec<Box2> {
+    let mut free = vec![Box2 { x0: 0, y0: 0, x1: blank.w, y1: blank.h }];
+    let mut fresh = Vec::new();
+    for d in defects {
+        cut_out(&mut free, &mut fresh, *d, 1);
+    }
+    free
+}
+
+/// A defect keeps no gap: a piece, which is grown to the right and upwards, may reach into its left and lower rim by the gap.
+fn grown_defect(d: [i64; 4], gap: i64) -> Box2 {
+    let side = |v: i64| v.clamp(0, LONGEST) as i32;
+    let (x0, y0) = (side(d[0] + gap), side(d[1] + gap));
+    Box2 { x0, y0, x1: side(d[2]).max(x0 + 1), y1: side(d[3]).max(y0 + 1) }
 }
 
 impl Piece {

@@ -67,7 +67,7 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
 
 /// The layout without waste, when the bound (or the whole stock) leaves none and pieces may lie anywhere.
 fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedSheet>> {
-    if g.cut != CutRule::Free {
+    if g.cut != CutRule::Free || g.has_defects() {
         return None;
     }
     let counts: Vec<u32> = match g.blanks.as_slice() {

@@ -16,14 +16,15 @@ struct Piece {
 /// A sheet being cut up.
 struct Cutting<'a> {
     blanks: &'a [Rect],
+    defects: &'a [Rect],
     kerf: f64,
     first: Direction,
     cuts: Vec<SawCut>,
 }
 
 /// The cuts that part blanks on a sheet, begun with rips or with crosscuts; `None` when straight cuts cannot.
-pub(super) fn cuts(sheet: Rect, blanks: &[Rect], kerf: Mm, first: Direction) -> Option<Vec<SawCut>> {
-    let mut cutting = Cutting { blanks, kerf: kerf.0, first, cuts: Vec::new() };
+pub(super) fn cuts(sheet: Rect, blanks: &[Rect], defects: &[Rect], kerf: Mm, first: Direction) -> Option<Vec<SawCut>> {
+    let mut cutting = Cutting { blanks, defects, kerf: kerf.0, first, cuts: Vec::new() };
     let all: Vec<usize> = (0..blanks.len()).collect();
     cutting.part(Piece { rect: sheet, from: Source::Sheet }, &all, None, 1)?;
     Some(cutting.cuts)
@@ -71,7 +72,8 @@ impl Cutting<'_> {
 
     /// A piece without blanks.
     fn bare(&mut self, piece: Piece) {
-        let keep = piece.rect.width() >= LEAST_SIDE.0 && piece.rect.height() >= LEAST_SIDE.0;
+        let sound = !self.defects.iter().any(|d| piece.rect.intersect(*d).area() > 0.0);
+        let keep = sound && piece.rect.width() >= LEAST_SIDE.0 && piece.rect.height() >= LEAST_SIDE.0;
         self.becomes(piece, if keep { Outcome::Kept } else { Outcome::Waste });
     }
 

@@ -35,10 +35,10 @@ pub fn saw_plan(design: &Design, parts: &FlatParts, options: &SawOptions<'_>) ->
     let mut faults = Vec::new();
     let mut findings = boards_laid(design, parts, &options.search, manner, |job: &Job<'_>, packing, boards| {
         let variants = job.variants(packing, parts, &options.search, boards);
-        let name = &design.boards[job.board().0].name;
-        match choose::best(variants, parts, options.kerf, u32::from(most)) {
+        let board = &design.boards[job.board().0];
+        match choose::best(variants, parts, &board.stock, options.kerf, u32::from(most)) {
             Some(sheets) => plan.sheets.extend(sheets),
-            None => faults.push(format!("the sheets of board {name} cannot be cut from edge to edge")),
+            None => faults.push(format!("the sheets of board {} cannot be cut from edge to edge", board.name)),
         }
         plan.bounds.push(job.bound(packing));
     });

@@ -1,10 +1,10 @@
 //! The table of a sheet's cuts, and what they do to the sheet.
 
-use super::read_csv;
 use crate::diag::Finding;
 use crate::proof::fault::Fault;
 use crate::proof::job::{Saw, Sheet};
 use crate::proof::limits;
+use crate::proof::read_csv;
 use crate::proof::shape::{Bounds, Pt};
 use crate::proof::verdict::Rule;
 use std::collections::BTreeMap;

@@ -1,7 +1,6 @@
 //! A saw pack: its tables are replayed cut by cut, and the pieces that come off are held against the design.
 
 mod cuts;
-mod read_csv;
 mod told;
 
 use super::codes;

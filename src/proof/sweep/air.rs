@@ -3,12 +3,14 @@
 use super::strokes::{arc, Run};
 use crate::diag::Finding;
 use crate::proof::codes;
+use crate::proof::fault::quoted;
 use crate::proof::job::Sheet;
 use crate::proof::limits;
 use crate::proof::pack::{file_name, sheet_name};
 use crate::proof::read_gcode::{Move, Path, Spindle};
 use crate::proof::shape::{Bounds, Pt};
 use crate::proof::verdict::Rule;
+use std::collections::BTreeMap;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -69,6 +71,15 @@ impl Air {
             reading.tool_changes.iter().find(|line| reading.moves.iter().any(|m| m.path != Path::Rapid && m.line < **line))
         {
             faults.push(format!("{name} line {line}: a tool change after cutting; one file is proved with one cutter"));
+        }
+        let comments: BTreeMap<usize, &str> = reading.comments.iter().map(|(line, c)| (*line, c.as_str())).collect();
+        for restart in &run.program.restarts {
+            let words = format!("restart {}: ", restart.number);
+            let said = comments.get(&restart.line).and_then(|c| c.strip_prefix(&words));
+            if !said.is_some_and(|said| !restart.label.is_ascii() || letters(said) == letters(&restart.label)) {
+                let (number, line) = (restart.number, restart.line);
+                faults.push(format!("{name} line {line} is not its restart point {number}, {}", quoted(&restart.label)));
+            }
         }
         match reading.moves.last() {
             None => faults.push(format!("{name} makes no move")),
@@ -134,6 +145,14 @@ impl Air {
                 Finding::stop(code, format!("{}: the wood is touched with the spindle {how}", place()))
             });
         }
+        if let Some(rpm) = run.program.rpm.filter(|rpm| low < run.top && (step.speed_rpm - rpm).abs() > limits::SPEED) {
+            self.spindle.fault(|code| {
+                Finding::stop(
+                    code,
+                    format!("{}: the spindle turns at {} 1/min, its cutter is to turn at {rpm}", place(), step.speed_rpm),
+                )
+            });
+        }
         if let Some(floor) = run.program.floor_mm {
             self.past(
                 -floor - low,
@@ -187,6 +206,14 @@ impl Air {
         }
     }
 }
+
+/// A label's plain letters and digits: files spell others in ways of their own, and cut long lines.
+fn letters(label: &str) -> String {
+    label.chars().filter(char::is_ascii_alphanumeric).take(LABEL).collect()
+}
+
+/// How much of a label is compared.
+const LABEL: usize = 100;
 
 /// The least and greatest x and y of a move.
 fn extent(step: &Move) -> Bounds {

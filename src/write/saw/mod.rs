@@ -7,7 +7,7 @@ mod picture;
 mod table;
 mod words;
 
-use super::{cut_list, hardware, heading, job, revision, svg, Files, Job, Names};
+use super::{cut_list, hardware, heading, job, offcuts, revision, svg, Files, Job, Names};
 use super::{drawing, dxf};
 use crate::nest::{Outcome, SawCut, SawPlan, SawSheet, Source};
 
@@ -22,6 +22,7 @@ pub fn pack(job: &Job, plan: &SawPlan) -> Files {
     files.insert("job.json".to_owned(), job::write_saw(job, plan, &names, &revision));
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
+    files.insert("offcuts.csv".to_owned(), offcuts::write(job, &names, Some(plan)));
     for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
         let drawing = drawing::Drawing::of_part(job, part, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
@@ -43,14 +44,14 @@ pub(super) fn stems(names: &Names) -> impl Iterator<Item = String> + '_ {
 }
 
 /// A sheet with its pieces named.
-pub(super) struct Named<'a> {
-    pub(super) sheet: &'a SawSheet,
+pub(in crate::write) struct Named<'a> {
+    pub(in crate::write) sheet: &'a SawSheet,
     /// For each cut: the piece on the saw, between fence and blade, on the free side.
-    pub(super) cuts: Vec<(&'a SawCut, [String; 3])>,
+    pub(in crate::write) cuts: Vec<(&'a SawCut, [String; 3])>,
 }
 
 impl<'a> Named<'a> {
-    fn of(job: &Job, sheet: &'a SawSheet) -> Self {
+    pub(in crate::write) fn of(job: &Job, sheet: &'a SawSheet) -> Self {
         let mut kept = 0;
         let mut name = |again: String, outcome: Outcome| match outcome {
             Outcome::Again => again,
@@ -92,7 +93,7 @@ fn blank(id: &str, copy: u32) -> String {
 }
 
 /// `rip` or `crosscut`.
-fn direction(cut: &SawCut) -> &'static str {
+pub(in crate::write) fn direction(cut: &SawCut) -> &'static str {
     match cut.direction {
         crate::nest::Direction::Rip => "rip",
         crate::nest::Direction::Cross => "crosscut",
@@ -100,7 +101,7 @@ fn direction(cut: &SawCut) -> &'static str {
 }
 
 /// The edge of the piece, as the picture shows it, that lies against the fence.
-fn against(cut: &SawCut) -> &'static str {
+pub(in crate::write) fn against(cut: &SawCut) -> &'static str {
     match (cut.direction, cut.far) {
         (crate::nest::Direction::Rip, false) => "lower",
         (crate::nest::Direction::Rip, true) => "upper",

@@ -14,9 +14,16 @@ fn with_pack() -> Bench {
 fn a_pack_has_every_file_of_its_contract_and_proves_again() {
     let bench = with_pack();
     let pack = tree(&bench.path().join("pack"));
-    for name in
-        ["job.json", "cut-list.csv", "hardware.csv", "proof.json", "proof.txt", "sheets/ply-01.dxf", "sheets/ply-01.svg"]
-    {
+    for name in [
+        "job.json",
+        "cut-list.csv",
+        "hardware.csv",
+        "offcuts.csv",
+        "proof.json",
+        "proof.txt",
+        "sheets/ply-01.dxf",
+        "sheets/ply-01.svg",
+    ] {
         assert!(pack.contains_key(name), "{name} in {:?}", pack.keys());
     }
     bench.run(&["prove", "pack"]).expect(0, &["PASSED"]);

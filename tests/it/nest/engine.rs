@@ -10,7 +10,14 @@ fn solve(problem: &Problem, work: u64, threads: usize) -> engine::Packing {
 }
 
 fn one_size(size: [i64; 2], gap: i64, cut: CutRule, items: Vec<Item>) -> Problem {
-    Problem { items, shapes: BTreeMap::new(), sheets: vec![SheetKind { size, count: None, cost: 1 }], gap, cut }
+    Problem {
+        items,
+        shapes: BTreeMap::new(),
+        defects: BTreeMap::new(),
+        sheets: vec![SheetKind { size, count: None, cost: 1 }],
+        gap,
+        cut,
+    }
 }
 
 #[test]
@@ -88,12 +95,28 @@ proptest! {
             SheetKind { size: [60, 80], count: Some(short), cost: 2 },
             SheetKind { size: [100, 70], count: None, cost: 3 },
         ];
-        for cut in [CutRule::Free, CutRule::Guillotine] {
-            let problem = Problem { items: items.clone(), shapes: BTreeMap::new(), sheets: sheets.clone(), gap, cut };
+        for cut in [CutRule::Free, CutRule::Guillotine, CutRule::Staged(3)] {
+            let (items, sheets) = (items.clone(), sheets.clone());
+            let problem = Problem { items, shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap, cut };
             let packing = solve(&problem, 40_000, 1);
             prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
             prop_assert!(packing.unplaced.is_empty());
             prop_assert_eq!(&packing, &solve(&problem, 40_000, 2));
         }
+    }
+
+    #[test]
+    fn nothing_lies_on_a_defect(items in items(), gap in 0..5i64, at in (0..50i64, 0..60i64), size in (1..20i64, 1..20i64)) {
+        let sheets = vec![
+            SheetKind { size: [60, 80], count: Some(1), cost: 1 },
+            SheetKind { size: [100, 70], count: None, cost: 3 },
+        ];
+        let bad = vec![[at.0, at.1, at.0 + size.0, at.1 + size.1], [55, 70, 60, 80]];
+        let defects = BTreeMap::from([(0, bad)]);
+        let problem = Problem { items, shapes: BTreeMap::new(), defects, sheets, gap, cut: CutRule::Free };
+        let packing = solve(&problem, 40_000, 1);
+        prop_assert_eq!(check::packing(&problem, &packing), Vec::<String>::new());
+        prop_assert!(packing.unplaced.is_empty());
+        prop_assert_eq!(packing.cost, packing.sheets.iter().map(|s| problem.sheets[s.kind].cost).sum::<u64>());
     }
 }

@@ -1,7 +1,7 @@
 //! Saw plans, replayed cut by cut.
 
 use super::{design, flat, laid, part, sheet};
-use baywright::design::Design;
+use baywright::design::{Design, Together};
 use baywright::flat::{FlatParts, PartGrain};
 use baywright::geom::Rect;
 use baywright::nest::{saw_plan, Direction, Effort, Options, Outcome, SawOptions, SawPlan, SawSheet, Source, Turn};
@@ -98,6 +98,36 @@ fn a_saw_plan_frees_every_blank_by_cuts_from_edge_to_edge() {
         assert!(s.fence_settings() * 3 <= s.cuts.len() * 2, "{} settings, {} cuts", s.fence_settings(), s.cuts.len());
     }
     assert!(plan.sheets.iter().any(|s| s.sheet.offcut.is_some()));
+}
+
+/// A saw works beside the defects of a sheet, and keeps no offcut with one in it.
+#[test]
+fn a_saw_goes_round_defects() {
+    let mut knotty = sheet(2500.0, 1250.0, None);
+    knotty.defects = vec![[Mm(1900.0), Mm(600.0), Mm(60.0), Mm(50.0)]];
+    let parts = flat(vec![part("A", 700.0, 400.0, 4, PartGrain::AlongX)]);
+    let plan = saw_and_replay(&design(vec![knotty]), &parts, 3);
+    let defect = Rect::new(1900.0, 600.0, 1960.0, 650.0);
+    let clear = |r: &Rect| assert!(r.intersect(defect).area() <= 0.0, "{r:?}");
+    for s in &plan.sheets {
+        s.kept().iter().for_each(clear);
+        sawn(s, 3.2).iter().filter(|p| matches!(p.1, Outcome::Blank(_))).for_each(|p| clear(&p.0));
+    }
+}
+
+/// Mates come off the saw from one strip, however few turns are allowed beyond what they need.
+#[test]
+fn a_saw_parts_mates_too() {
+    let mut design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![
+        part("A", 700.0, 400.0, 3, PartGrain::AlongX),
+        part("B", 500.0, 150.0, 1, PartGrain::AlongX),
+        part("C", 420.0, 140.0, 2, PartGrain::AlongX),
+    ]);
+    design.together = vec![Together { parts: vec!["B".into(), "C".into()], span: None }];
+    let plan = saw_and_replay(&design, &parts, 3);
+    let on = |s: &&SawSheet| s.sheet.placements.iter().any(|p| p.part > 0);
+    assert_eq!(plan.sheets.iter().filter(on).count(), 1);
 }
 
 fn parts() -> impl Strategy<Value = FlatParts> {

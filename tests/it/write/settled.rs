@@ -88,7 +88,12 @@ pub(super) fn design() -> Design {
         accel_mm_s2: 400.0,
         basis: Basis::new(),
     };
-    let stock = StockSheet { size: SheetSize { length: Mm(1500.0), width: Mm(700.0) }, count: None, price: None };
+    let stock = StockSheet {
+        size: SheetSize { length: Mm(1500.0), width: Mm(700.0) },
+        count: None,
+        price: None,
+        defects: Vec::new(),
+    };
     Design {
         title: "Größe \"A\", river-survey van".to_owned(),
         units: Unit::Mm,
@@ -114,6 +119,7 @@ pub(super) fn design() -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -122,8 +128,10 @@ pub(super) fn design() -> Design {
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
         mock_up: None,
+        rubs: Vec::new(),
     }
 }

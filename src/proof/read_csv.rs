@@ -1,6 +1,6 @@
 //! A reader of comma-separated values after RFC 4180, section 2.
 
-use crate::proof::fault::Fault;
+use super::fault::Fault;
 
 /// Records of fields. Line ends may be CRLF or LF.
 pub(super) fn records(text: &str) -> Result<Vec<Vec<String>>, Fault> {

@@ -1,8 +1,11 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
+mod process;
+
 use super::fault::{quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
+pub(super) use process::{Laser, LaserSheet, Saw};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,70 +28,6 @@ pub(super) struct Job {
     /// Only where the panels are cut on a saw.
     #[serde(default)]
     pub(super) saw: Option<Saw>,
-}
-
-/// A laser's files.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Laser {
-    pub(super) kerf_mm: f64,
-    pub(super) compensated: bool,
-    pub(super) lines: LaserLines,
-    pub(super) sheets: Vec<LaserSheet>,
-}
-
-/// The layers a laser's lines lie on.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct LaserLines {
-    mark: LineStyle,
-    fold: LineStyle,
-    opening: LineStyle,
-    outline: LineStyle,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-struct LineStyle {
-    layer: String,
-}
-
-impl LaserLines {
-    /// The layer of what is done.
-    pub(super) fn layer(&self, operation: Operation) -> &str {
-        let style = match operation {
-            Operation::Mark => &self.mark,
-            Operation::Fold => &self.fold,
-            Operation::ThroughOutside => &self.outline,
-            Operation::Pocket | Operation::Drill | Operation::Countersink | Operation::ThroughInside => &self.opening,
-        };
-        &style.layer
-    }
-
-    fn are_apart(&self) -> bool {
-        let names: BTreeSet<&str> =
-            [&self.mark, &self.fold, &self.opening, &self.outline].into_iter().map(|style| style.layer.as_str()).collect();
-        names.len() == 4
-    }
-}
-
-/// The files of one sheet.
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct LaserSheet {
-    pub(super) board: String,
-    pub(super) sheet: u32,
-    pub(super) files: Vec<String>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Saw {
-    pub(super) kerf_mm: f64,
-    pub(super) turns: u32,
-    pub(super) sheets: Vec<SawSheet>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct SawSheet {
-    pub(super) board: String,
-    pub(super) number: u32,
-    pub(super) files: Vec<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -230,10 +169,24 @@ pub(super) struct Program {
     pub(super) side: ProgramSide,
     pub(super) order: u32,
     pub(super) cutter: Cutter,
+    /// Spindle speed, 1/min, if the pack says so.
+    #[serde(default)]
+    pub(super) rpm: Option<f64>,
     pub(super) z_zero: ZZero,
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+    /// Where its run can be taken up again.
+    #[serde(default)]
+    pub(super) restarts: Vec<Restart>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Restart {
+    pub(super) number: u32,
+    /// Of the file, from 1.
+    pub(super) line: usize,
+    pub(super) label: String,
 }
 
 fn first() -> usize {
