@@ -59,6 +59,13 @@ for project in samples/*.toml; do
     done
 done
 
+step "pages of masses and forces, worked out again by hand"
+for project in samples/*.toml; do
+    page="target/packs/$(basename "$project" .toml)-load.json"
+    target/debug/baywright load "$project" --json > "$page" || failed=1
+    shown target/venv/bin/python tests/readers/load_page.py "$page" || failed=1
+done
+
 # The closing line sums what the Rust tests and the readers counted.
 awk '
     /^test result: / { for (i = 1; i < NF; i++) { if ($(i + 1) ~ /^passed/) good += $i; if ($(i + 1) ~ /^failed/) bad += $i } }

@@ -36,6 +36,7 @@ impl Bench<'_> {
                 place: written.place.as_ref().map(|place| place.value.clone()),
                 quantity: written.quantity.as_ref().map_or(1, |quantity| quantity.value),
                 this_way_up: written.this_way_up.as_ref().is_some_and(|flag| flag.value),
+                air: written.air.as_ref().map(|air| self.positive(air, &format!("air round {name}"))),
                 stackable: written.stackable.as_ref().is_some_and(|flag| flag.value),
                 span: Some(written.span),
             });

@@ -3,7 +3,7 @@
 use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3, Prism};
+use crate::geom::{Axis, Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -109,6 +109,8 @@ pub struct Bay {
     pub open_doors: Vec<OpenDoor>,
     /// Solids that must stay free.
     pub keep_outs: Vec<KeepOut>,
+    /// What must stay within reach.
+    pub access: Vec<Access>,
     /// Factory anchor points.
     pub anchors: Vec<Anchor>,
     /// Where it is declared.
@@ -154,6 +156,23 @@ pub struct KeepOut {
     pub size: [Dim; 3],
     /// Its traced shape; `None` when it fills the whole of `from` and `size`.
     pub shape: Option<Prism>,
+    /// Where it is declared.
+    pub span: Option<Span>,
+}
+
+/// Something of the vehicle that a hand must get at: spare wheel, jack, lamps, fuses.
+#[derive(Clone, Debug)]
+pub struct Access {
+    /// Its name.
+    pub name: String,
+    /// Left, front, bottom corner.
+    pub from: [Dim; 3],
+    /// Width, depth, height.
+    pub size: [Dim; 3],
+    /// The direction a hand comes from, seen from the thing.
+    pub from_where: Axis,
+    /// The most bolts that may have to come out first.
+    pub most_bolts: u32,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -538,6 +557,10 @@ pub struct PullOut {
     pub play_side: Dim,
     /// Play above the table.
     pub play_above: PlayAbove,
+    /// Felt or foam under what is above, which takes its thickness off the play.
+    pub pad: Option<Dim>,
+    /// Whether something holds it when it is out.
+    pub catch: bool,
     /// Share of its length that stays under cover when pulled out, 0 to 1.
     pub keep_under_cover: f64,
     /// Board of a cover of its own; `None` when the carcass above covers it.
@@ -695,6 +718,8 @@ pub struct Stow {
     pub this_way_up: bool,
     /// Whether others of its kind may stand on it.
     pub stackable: bool,
+    /// Air it needs all round and above, for what breathes or gets warm.
+    pub air: Option<Dim>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
