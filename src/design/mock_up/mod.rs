@@ -5,7 +5,7 @@ mod room;
 mod scale;
 
 use super::bench::known;
-use super::{codes, defaults, BoardId, BoardUse, BottomStyle, Design, JointKind, ReliefStyle, StockSheet};
+use super::{codes, defaults, BoardId, BoardUse, BottomStyle, Design, FreePanel, JointKind, ReliefStyle, StockSheet};
 use crate::diag::{Checked, Code, Finding};
 use crate::dim::{Dim, Source, SourceKind};
 use crate::project::did_you_mean;
@@ -122,6 +122,23 @@ pub fn mock_up(design: &Design, shop: &Shop, wish: &MockUpWish) -> Checked<Desig
     made.mock_up = Some(mock);
     super::process::cut_to_bed(&mut made.boards, &made.process, &mut found);
     Checked::new(made, found)
+}
+
+impl Design {
+    /// The same with nothing but these loose panels: bay, machine and boards are kept.
+    #[must_use]
+    pub fn only_panels(&self, panels: Vec<FreePanel>) -> Self {
+        Self {
+            panels,
+            carcasses: Vec::new(),
+            pull_outs: Vec::new(),
+            lips: Vec::new(),
+            stows: Vec::new(),
+            pins: Vec::new(),
+            title: format!("{}: gauges", self.title),
+            ..self.clone()
+        }
+    }
 }
 
 fn through(joint: &mut JointKind) {
