@@ -18,6 +18,10 @@ pub const NO_ENVELOPE: Code = Code::new("no-envelope", "Only the doubtful shapes
 /// A gauge that could not be drawn.
 pub const GAUGE_LEFT_OUT: Code = Code::new("gauge-left-out", "A gauge for a doubtful shape could not be drawn.");
 
+/// Blind cuts in card.
+pub const BLIND_IS_MARK: Code =
+    Code::new("blind-cut-is-mark", "Grooves and pockets do not go through, so in card they are only marked.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PIN_NOT_FOUND,
@@ -56,6 +60,7 @@ pub const ALL: &[Code] = &[
     HARDWARE_IS_PAPER,
     NO_ENVELOPE,
     GAUGE_LEFT_OUT,
+    BLIND_IS_MARK,
 ];
 
 /// See its text.

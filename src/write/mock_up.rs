@@ -51,8 +51,12 @@ fn chapter(title: &str, body: &str) -> String {
 }
 
 fn list(kind: &str, items: impl IntoIterator<Item = String>) -> String {
-    let items: String = items.into_iter().map(|item| format!("<li>{}</li>\n", plain(&item))).collect();
-    format!("<{kind}>\n{items}</{kind}>")
+    let mut out = format!("<{kind}>\n");
+    for item in items {
+        // Writing to a String cannot fail.
+        let _ = writeln!(out, "<li>{}</li>", plain(&item));
+    }
+    out + &format!("</{kind}>")
 }
 
 /// What it is, with a stamp where joints are out of proportion.
@@ -109,13 +113,13 @@ fn cut(job: &Job, mock: &MockUp) -> String {
     step("Cut", &list("ol", items))
 }
 
-fn has_fold(part: &&FlatPart) -> bool {
+fn has_fold(part: &FlatPart) -> bool {
     part.cuts.iter().any(|c| matches!(c.operation, Operation::Fold { .. }))
 }
 
 /// Parts with folds.
 fn fold(job: &Job) -> String {
-    let parts = job.parts.parts.iter().filter(has_fold);
+    let parts = job.parts.parts.iter().filter(|p| has_fold(p));
     let items: Vec<String> = parts
         .map(|p| {
             let folds = p.cuts.iter().filter(|c| matches!(c.operation, Operation::Fold { .. })).count();

@@ -3,7 +3,7 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -13,6 +13,7 @@ from pathlib import Path
 
 import dxf_files
 import gcode_files
+import laser_files
 import saw_files
 import svg_files
 from expected import Expected, Line
@@ -42,7 +43,7 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
     expected = Expected(job)
     for part in job["parts"]:
         report.guard("job.json", holes, report, part, expected.parts[part["id"]])
-    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "book.html", "proof.json", "proof.txt"}
+    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "book.html", "mock-up.html", "proof.json", "proof.txt"}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
             seen.add(name)
@@ -51,8 +52,9 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
                 continue
             reader = dxf_files.read if name.endswith(".dxf") else svg_files.read
             report.guard(name, reader, report, path, name, job, drawing)
+    laser_files.read(report, pack, job, expected)
     saw_files.read(report, pack, job, expected)
-    for name in saw_files.names(job):
+    for name in laser_files.names(job) + saw_files.names(job):
         seen.add(name)
         report.check(name, "is there", (pack / name).is_file())
     for program in job["programs"]:
