@@ -1,6 +1,6 @@
 #!/bin/sh
 # Every test there is: format, lints, documentation, the Rust tests, then the pack of each sample read by independent libraries.
-# Needs Rust and Python 3 with its venv module; leaves everything it makes in target/.
+# Needs Rust and Python 3 with its venv module, and looks at the build books in Chromium where there is one; leaves everything it makes in target/.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -18,7 +18,7 @@ shown() {
 step() { printf '\n== %s\n' "$*"; }
 
 step "independent readers"
-if ! target/venv/bin/python -c "import ezdxf, fiona, cairosvg, pygcode, svgelements, svgpathtools" 2>/dev/null; then
+if ! target/venv/bin/python -c "import axe_playwright_python, cairosvg, ezdxf, fiona, html5lib, pygcode, pypdf, svgelements, svgpathtools" 2>/dev/null; then
     python3 -m venv target/venv
     target/venv/bin/python -m pip install --quiet --disable-pip-version-check --requirement tests/readers/requirements.txt
 fi

@@ -60,6 +60,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         panels: plates,
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: design.mock_up.clone(),

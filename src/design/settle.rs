@@ -1,7 +1,7 @@
 //! From what the maker wrote to the settled design.
 
 use super::bench::Bench;
-use super::Design;
+use super::{Design, Together};
 use crate::diag::{Checked, Texts};
 use crate::project::Project;
 use crate::shop::Shop;
@@ -47,6 +47,11 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
         lips,
         panels,
         stows,
+        together: project
+            .together
+            .iter()
+            .map(|t| Together { parts: t.parts.iter().map(|p| p.value.clone()).collect(), span: Some(t.span) })
+            .collect(),
         pins,
         overrides,
         rubs,

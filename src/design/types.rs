@@ -35,6 +35,8 @@ pub struct Design {
     pub panels: Vec<FreePanel>,
     /// What is to be carried.
     pub stows: Vec<Stow>,
+    /// Parts to be cut beside each other.
+    pub together: Vec<Together>,
     /// Sizes the maker fixed.
     pub pins: Vec<Pin>,
     /// Stoppers the maker overrode.
@@ -65,6 +67,15 @@ pub struct BoardUse {
     /// Sheets and offcuts to cut from, in order of preference.
     pub stock: Vec<StockSheet>,
     /// Where it is declared.
+    pub span: Option<Span>,
+}
+
+/// Parts that are cut beside each other from one sheet, so that the grain runs on.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// Ids or names of parts, in order.
+    pub parts: Vec<String>,
+    /// Where it is written.
     pub span: Option<Span>,
 }
 

@@ -30,6 +30,7 @@ pub use assembly::{assemble, AssemblyStep};
 pub use ledger::{Ledger, LedgerLine, Verdict};
 pub use loading::{load, LoadPlan};
 pub use motion::{ways, Way};
+pub use solid::boxes;
 
 use crate::design::Design;
 use crate::diag::{Checked, Finding};

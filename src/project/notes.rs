@@ -48,6 +48,15 @@ pub struct Rub {
     pub span: Span,
 }
 
+/// `[[together]]`: parts to be cut beside each other from one sheet.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// `parts`, by id or name.
+    pub parts: Vec<Text>,
+    /// Where it is written.
+    pub span: Span,
+}
+
 /// `[[override]]`.
 #[derive(Clone, Debug)]
 pub struct Override {
@@ -59,6 +68,18 @@ pub struct Override {
     pub reason: Option<Text>,
     /// Where it is written.
     pub span: Span,
+}
+
+pub(super) fn together(mut table: Table<'_>) -> Together {
+    let desk = table.desk;
+    let list = table.list("parts");
+    if list.is_empty() {
+        table.missing("parts", "[\"lower left drawer front\", \"lower right drawer front\"]");
+    }
+    let parts = list.into_iter().filter_map(|(called, node)| desk.text(&called, node)).collect();
+    let together = Together { parts, span: table.span };
+    table.finish();
+    together
 }
 
 pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {

@@ -2,7 +2,7 @@
 
 use super::{
     Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, Rub, SawText,
-    ShopChoice, Stow, Vehicle,
+    ShopChoice, Stow, Together, Vehicle,
 };
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
@@ -65,6 +65,8 @@ pub struct Project {
     pub panels: Vec<Panel>,
     /// `[[stow]]`.
     pub stows: Vec<Stow>,
+    /// `[[together]]`.
+    pub together: Vec<Together>,
     /// `[pin]`.
     pub pins: Vec<Pin>,
     /// `[[override]]`.

@@ -6,6 +6,7 @@
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
 mod beam;
+pub mod book;
 mod csv;
 pub mod cut_list;
 pub mod drawing;

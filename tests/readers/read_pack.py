@@ -3,7 +3,7 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library; the build book by html5lib, pypdf and a browser. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -11,6 +11,7 @@ import json
 import sys
 from pathlib import Path
 
+import book_files
 import dxf_files
 import gcode_files
 import laser_files
@@ -25,6 +26,7 @@ def main(pack: Path) -> int:
     report = Report()
     coupons = sorted(p.parent for p in pack.glob("coupon/*/job.json"))
     one_pack(report, pack, coupons)
+    book_files.read(report, pack)
     for coupon in coupons:
         one_pack(report, coupon, [])
     return report.finish()
@@ -43,7 +45,7 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
     expected = Expected(job)
     for part in job["parts"]:
         report.guard("job.json", holes, report, part, expected.parts[part["id"]])
-    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "book.html", "mock-up.html", "proof.json", "proof.txt"}
+    seen = {"job.json", "mock-up.html", "cut-list.csv", "hardware.csv", "offcuts.csv", "proof.json", "proof.txt", *book_files.NAMES}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
             seen.add(name)

@@ -30,7 +30,7 @@ pub use accelerations::{choose, Push, Set};
 pub use anchor_group::{forces, one_lost, AnchorForce, Load};
 pub use bending::Bent;
 pub use cost::{add_up, Cost, SheetsUsed};
-pub use hardware::Bought;
+pub use hardware::{fastener, Bought};
 pub use mass::{panel, panels_centre, Body, PanelMass};
 pub use payload::{axle_shares, Payload};
 pub use ratings::ANCHOR_FACTOR;
