@@ -65,7 +65,7 @@ fn place(book: &Book, file: &str) -> Markup {
         "hardware.csv" => html! { a href="#hardware" { "hardware list" } },
         "proof.txt" | "proof.json" => html! { a href="#first" { "first page" } },
         super::PAPER_A4 | super::PAPER_LETTER => html! { a href="#templates" { "templates" } },
-        _ if file.starts_with("coupon/") => html! { a href="#sheets" { "sheets" } },
+        _ if file.starts_with("coupon/") => html! { a href="#first" { "first page" } },
         _ => book.links.to(file).map(|(anchor, name)| html! { a href={"#" (anchor)} { (name) } }).unwrap_or_default(),
     }
 }
