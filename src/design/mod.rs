@@ -26,7 +26,7 @@ mod trace;
 mod types;
 mod vehicle;
 
-pub use coupon::{coupon, no_coupon};
+pub use coupon::{coupon, no_coupon, PRESS_LADDER};
 pub use mock_up::{about_boards, mock_up, MockUp, MockUpWish, Scale};
 pub use settle::settle;
 pub use types::*;

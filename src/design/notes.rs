@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::carcass::cell_name;
-use super::{codes, Override, Pin, Stow};
+use super::{codes, Override, Pin, Rub, Stow};
 use crate::diag::Finding;
 use crate::project::{did_you_mean, Length, Text};
 
@@ -36,6 +36,7 @@ impl Bench<'_> {
                 place: written.place.as_ref().map(|place| place.value.clone()),
                 quantity: written.quantity.as_ref().map_or(1, |quantity| quantity.value),
                 this_way_up: written.this_way_up.as_ref().is_some_and(|flag| flag.value),
+                air: written.air.as_ref().map(|air| self.positive(air, &format!("air round {name}"))),
                 stackable: written.stackable.as_ref().is_some_and(|flag| flag.value),
                 span: Some(written.span),
             });
@@ -102,6 +103,26 @@ impl Bench<'_> {
             });
         }
         overrides
+    }
+
+    /// Places where a mock-up rubbed; what is wrong with one was reported when it was read, or is reported here.
+    pub(super) fn rubs(&mut self) -> Vec<Rub> {
+        let project = self.project;
+        let mut rubs = Vec::new();
+        for written in &project.rubs {
+            let (Some(place), Some(by)) = (&written.place, &written.by) else { continue };
+            self.positive(by, "amount by which the mock-up rubbed");
+            if let Some(had) = &written.had {
+                self.zero_or_more(had, "air that the tried design had");
+            }
+            rubs.push(Rub {
+                place: place.value.clone(),
+                by: by.value,
+                had: written.had.as_ref().map(|had| had.value),
+                span: Some(written.span),
+            });
+        }
+        rubs
     }
 
     /// Names that would be taken for each other, or that would break the names built from them.

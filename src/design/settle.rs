@@ -1,7 +1,7 @@
 //! From what the maker wrote to the settled design.
 
 use super::bench::Bench;
-use super::Design;
+use super::{Design, Together};
 use crate::diag::{Checked, Texts};
 use crate::project::Project;
 use crate::shop::Shop;
@@ -29,6 +29,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
     let stows = bench.stows();
     let pins = bench.pins();
     let overrides = bench.overrides();
+    let rubs = bench.rubs();
     let title = project.title.as_ref().map_or_else(|| "Untitled".to_owned(), |title| title.value.clone());
     let Bench { mut findings, assumptions, lost, .. } = bench;
     // As the maker reads the file; what has no place comes last.
@@ -46,8 +47,14 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
         lips,
         panels,
         stows,
+        together: project
+            .together
+            .iter()
+            .map(|t| Together { parts: t.parts.iter().map(|p| p.value.clone()).collect(), span: Some(t.span) })
+            .collect(),
         pins,
         overrides,
+        rubs,
         assumptions,
         mock_up: None,
     });

@@ -3,7 +3,7 @@
 use super::{MockUp, Prices, Vehicle};
 use crate::diag::Span;
 use crate::dim::Dim;
-use crate::geom::{Contour, Point3, Prism};
+use crate::geom::{Axis, Contour, Point3, Prism};
 use crate::shop::{Board, Cutter, Fastener, Latch, Machine, SheetSize, Slide};
 use crate::units::{Mm, Unit};
 use std::sync::Arc;
@@ -35,10 +35,14 @@ pub struct Design {
     pub panels: Vec<FreePanel>,
     /// What is to be carried.
     pub stows: Vec<Stow>,
+    /// Parts to be cut beside each other.
+    pub together: Vec<Together>,
     /// Sizes the maker fixed.
     pub pins: Vec<Pin>,
     /// Stoppers the maker overrode.
     pub overrides: Vec<Override>,
+    /// Where a mock-up rubbed.
+    pub rubs: Vec<Rub>,
     /// Defaults and guesses in use, one sentence each, for the pack's first page.
     pub assumptions: Vec<String>,
     /// What it is a mock-up with; `None` for the real thing.
@@ -63,6 +67,15 @@ pub struct BoardUse {
     /// Sheets and offcuts to cut from, in order of preference.
     pub stock: Vec<StockSheet>,
     /// Where it is declared.
+    pub span: Option<Span>,
+}
+
+/// Parts that are cut beside each other from one sheet, so that the grain runs on.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// Ids or names of parts, in order.
+    pub parts: Vec<String>,
+    /// Where it is written.
     pub span: Option<Span>,
 }
 
@@ -96,6 +109,8 @@ pub struct Bay {
     pub open_doors: Vec<OpenDoor>,
     /// Solids that must stay free.
     pub keep_outs: Vec<KeepOut>,
+    /// What must stay within reach.
+    pub access: Vec<Access>,
     /// Factory anchor points.
     pub anchors: Vec<Anchor>,
     /// Where it is declared.
@@ -141,6 +156,23 @@ pub struct KeepOut {
     pub size: [Dim; 3],
     /// Its traced shape; `None` when it fills the whole of `from` and `size`.
     pub shape: Option<Prism>,
+    /// Where it is declared.
+    pub span: Option<Span>,
+}
+
+/// Something of the vehicle that a hand must get at: spare wheel, jack, lamps, fuses.
+#[derive(Clone, Debug)]
+pub struct Access {
+    /// Its name.
+    pub name: String,
+    /// Left, front, bottom corner.
+    pub from: [Dim; 3],
+    /// Width, depth, height.
+    pub size: [Dim; 3],
+    /// The direction a hand comes from, seen from the thing.
+    pub from_where: Axis,
+    /// The most bolts that may have to come out first.
+    pub most_bolts: u32,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -525,6 +557,10 @@ pub struct PullOut {
     pub play_side: Dim,
     /// Play above the table.
     pub play_above: PlayAbove,
+    /// Felt or foam under what is above, which takes its thickness off the play.
+    pub pad: Option<Dim>,
+    /// Whether something holds it when it is out.
+    pub catch: bool,
     /// Share of its length that stays under cover when pulled out, 0 to 1.
     pub keep_under_cover: f64,
     /// Board of a cover of its own; `None` when the carcass above covers it.
@@ -682,6 +718,8 @@ pub struct Stow {
     pub this_way_up: bool,
     /// Whether others of its kind may stand on it.
     pub stackable: bool,
+    /// Air it needs all round and above, for what breathes or gets warm.
+    pub air: Option<Dim>,
     /// Where it is declared.
     pub span: Option<Span>,
 }
@@ -693,6 +731,19 @@ pub struct Pin {
     pub name: String,
     /// The maker's figure.
     pub value: Dim,
+    /// Where it is written.
+    pub span: Option<Span>,
+}
+
+/// A place where a mock-up rubbed when it was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rub {
+    /// Words of the name of the gap there.
+    pub place: String,
+    /// How much it was too much.
+    pub by: Mm,
+    /// The air that the tried design had there; `None` when not written.
+    pub had: Option<Mm>,
     /// Where it is written.
     pub span: Option<Span>,
 }

@@ -24,6 +24,12 @@ pub const LAYOUT_FAULT: Code = Code::new(
     "A finished layout failed the check that is made of every layout: a fault of the program, and nothing may be cut from it.",
 );
 
+/// Mates that cannot lie together.
+pub const MATES_APART: Code = Code::new(
+    "mates-apart",
+    "Parts that are to be cut beside each other from one sheet cannot be, or are not parts at all.",
+);
+
 /// More than the saw can do.
 pub const SAW_LEAVES_BLANK: Code = Code::new(
     "saw-leaves-blank",
@@ -31,4 +37,4 @@ pub const SAW_LEAVES_BLANK: Code = Code::new(
 );
 
 /// Every code of this stage.
-pub const ALL: &[Code] = &[PART_OVER_SHEET, STOCK_SHORT, NO_STOCK, LAYOUT_FAULT, SAW_LEAVES_BLANK];
+pub const ALL: &[Code] = &[PART_OVER_SHEET, STOCK_SHORT, NO_STOCK, LAYOUT_FAULT, MATES_APART, SAW_LEAVES_BLANK];

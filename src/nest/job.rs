@@ -2,6 +2,8 @@
 
 use super::codes;
 use super::engine::{self, CutRule, Item, Packing, Problem, Settings, SheetKind, Turns};
+use super::mates;
+use super::mates::Lot;
 use super::offcut;
 use super::options::{Options, Progress};
 use super::pricing;
@@ -47,10 +49,8 @@ pub(super) struct Job<'a> {
     board: &'a BoardUse,
     id: BoardId,
     manner: Manner,
-    /// Indices into the flat parts.
-    parts: Vec<usize>,
-    /// Bounds of each part in its own frame.
-    bounds: Vec<Rect>,
+    /// Parts and mates, as the engine's items count them.
+    lots: Vec<Lot>,
     /// For each kind of stock, the corner of what may be used of it.
     corners: Vec<Point>,
     problem: Problem,
@@ -59,15 +59,18 @@ pub(super) struct Job<'a> {
 impl<'a> Job<'a> {
     /// A job for each board that has parts.
     pub(super) fn all(design: &'a Design, parts: &FlatParts, manner: Manner) -> Vec<Self> {
-        let jobs = design.boards.iter().enumerate().map(|(b, board)| Self::new(board, BoardId(b), parts, manner));
-        jobs.filter(|job| !job.parts.is_empty()).collect()
+        let groups = mates::groups(design, parts);
+        let boards = design.boards.iter().enumerate();
+        boards
+            .map(|(b, board)| Self::new(board, BoardId(b), parts, &groups, manner))
+            .filter(|j| !j.lots.is_empty())
+            .collect()
     }
 
-    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, manner: Manner) -> Self {
-        let Manner { gap, margin, cut, openings } = manner;
+    fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, groups: &[Vec<usize>], manner: Manner) -> Self {
+        let Manner { gap, margin, openings, .. } = manner;
         let parts: Vec<usize> =
             (0..all.parts.len()).filter(|&i| all.parts[i].board == id && !all.parts[i].panels.is_empty()).collect();
-        let bounds: Vec<Rect> = parts.iter().map(|&i| all.parts[i].outline.contour.bounds()).collect();
         let copies = parts.iter().map(|&i| all.parts[i].panels.len() as u64).sum();
         let costs = pricing::costs(&board.stock, copies);
         let mut sheets = Vec::with_capacity(board.stock.len());
@@ -77,7 +80,7 @@ impl<'a> Job<'a> {
             let (mut size, mut corner) =
                 ([down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)], Point::new(margin.0, margin.0));
             let bad: Vec<[i64; 4]> = s.defects.iter().filter_map(|d| inside(*d, margin, size)).collect();
-            if cut == CutRule::Free && !bad.is_empty() {
+            if manner.cut == CutRule::Free && !bad.is_empty() {
                 defects.insert(k, bad);
             } else if !bad.is_empty() {
                 // A saw works on the largest rectangle between the defects.
@@ -90,34 +93,45 @@ impl<'a> Job<'a> {
             sheets.push(SheetKind { size, count: s.count, cost });
             corners.push(corner);
         }
-        let items: Vec<Item> = parts
-            .iter()
-            .zip(&bounds)
-            .map(|(&i, b)| {
-                let part = &all.parts[i];
-                let turns = match part.grain {
-                    PartGrain::AlongX => Turns::Fixed,
-                    PartGrain::AlongY => Turns::Quarter,
-                    PartGrain::Any => Turns::Any,
-                };
-                Item { size: [up(b.width()), up(b.height())], turns, count: part.panels.len() as u32 }
-            })
-            .collect();
+        let size = |i: usize| {
+            let b = all.parts[i].outline.contour.bounds();
+            [up(b.width()), up(b.height())]
+        };
+        let usable: Vec<[i64; 2]> = sheets.iter().filter(|s| s.count != Some(0)).map(|s| s.size).collect();
+        let mut lots = Vec::new();
+        for &i in &parts {
+            let part = &all.parts[i];
+            match groups.iter().find(|g| g.contains(&i)) {
+                None => lots.push(Lot::single(i, size(i), part.grain, part.panels.len() as u32)),
+                // The first of the mates stands for all.
+                Some(group) if group[0] == i => {
+                    let copies =
+                        |&p: &usize| std::iter::repeat_n((p, size(p), all.parts[p].grain), all.parts[p].panels.len());
+                    let list: Vec<_> = group.iter().filter(|p| all.parts[**p].board == id).flat_map(copies).collect();
+                    lots.push(mates::lot(&list, up(gap.0), &usable));
+                }
+                Some(_) => {}
+            }
+        }
+        // On a saw mates are parted in two more stages.
+        let mates = lots.iter().any(|lot| lot.members.len() > 1);
+        let cut = match manner.cut {
+            CutRule::Staged(most) if mates => CutRule::Staged(most.saturating_sub(2).max(2)),
+            cut => cut,
+        };
+        let items: Vec<Item> = lots.iter().map(|lot| lot.item).collect();
         // The smallest opening that could take a part of this job: its shorter side, and the gap to the outer part.
         let least = items.iter().map(|i| i.size[0].min(i.size[1])).min().unwrap_or(0) + up(gap.0);
-        let shapes = parts
-            .iter()
-            .zip(&items)
-            .enumerate()
-            .filter_map(|(k, (&i, item))| {
-                let part = &all.parts[i];
-                let through = |c: &&FlatCut| openings && c.operation == Operation::ThroughInside;
-                let inner: Vec<&Contour> = part.cuts.iter().filter(through).map(|c| &c.contour).collect();
-                shape::cover(&part.outline.contour, &inner, item.size, STEPS_PER_MM, least).map(|s| (k, s))
-            })
-            .collect();
+        let shape = |(k, lot): (usize, &Lot)| {
+            let [only] = lot.members[..] else { return None };
+            let part = &all.parts[only.part];
+            let through = |c: &&FlatCut| openings && c.operation == Operation::ThroughInside;
+            let inner: Vec<&Contour> = part.cuts.iter().filter(through).map(|c| &c.contour).collect();
+            shape::cover(&part.outline.contour, &inner, lot.item.size, STEPS_PER_MM, least).map(|s| (k, s))
+        };
+        let shapes = lots.iter().enumerate().filter_map(shape).collect();
         let problem = Problem { items, shapes, defects, sheets, gap: up(gap.0), cut };
-        Self { board, id, manner, parts, bounds, corners, problem }
+        Self { board, id, manner, lots, corners, problem }
     }
 
     /// A stopper for each part that fits no sheet, or one for a board without any.
@@ -142,12 +156,12 @@ impl<'a> Job<'a> {
             if usable.iter().any(|s| fits(&s)) {
                 continue;
             }
-            let part = &all.parts[self.parts[k]];
+            let part = &all.parts[self.lots[k].members[0].part];
             let message = format!(
                 "{} is {} x {} mm; the largest usable sheet of board {} is {} x {} mm",
-                part.name,
-                Mm(self.bounds[k].width()),
-                Mm(self.bounds[k].height()),
+                self.name(k, all),
+                mm(item.size[0]),
+                mm(item.size[1]),
                 self.board.name,
                 mm(largest.size[0]),
                 mm(largest.size[1]),
@@ -165,6 +179,13 @@ impl<'a> Job<'a> {
                     .at(part.span),
             );
         }
+    }
+
+    /// The name of a part, or of mates.
+    fn name(&self, lot: usize, all: &FlatParts) -> String {
+        let mut names: Vec<&str> = self.lots[lot].members.iter().map(|m| all.parts[m.part].name.as_str()).collect();
+        names.dedup();
+        names.join(" beside ")
     }
 
     pub(super) fn pack(&self, index: usize, boards: usize, options: &Options<'_>) -> Packing {
@@ -191,9 +212,10 @@ impl<'a> Job<'a> {
 
     /// A stopper that says how much found no place.
     pub(super) fn short(&self, packing: &Packing, all: &FlatParts) -> Finding {
-        let copies: u32 = packing.unplaced.iter().map(|(_, n)| n).sum();
-        let area: f64 = packing.unplaced.iter().map(|&(k, n)| self.bounds[k].area() * f64::from(n)).sum();
-        let names: Vec<&str> = packing.unplaced.iter().map(|&(k, _)| all.parts[self.parts[k]].name.as_str()).collect();
+        let copies: u32 = packing.unplaced.iter().map(|&(k, n)| n * self.lots[k].members.len() as u32).sum();
+        let size = |k: usize| mm(self.lots[k].item.size[0]).0 * mm(self.lots[k].item.size[1]).0;
+        let area: f64 = packing.unplaced.iter().map(|&(k, n)| size(k) * f64::from(n)).sum();
+        let names: Vec<String> = packing.unplaced.iter().map(|&(k, _)| self.name(k, all)).collect();
         let message = format!(
             "no room was found on the stock of board {} for {copies} part{} ({:.2} m²): {}",
             self.board.name,
@@ -205,8 +227,8 @@ impl<'a> Job<'a> {
             .limit(format!("{} mm between parts and {} mm along the edges", self.manner.gap, self.manner.margin))
             .remedy("add a sheet or an offcut to the board's stock")
             .at(self.board.span);
-        for &(k, _) in &packing.unplaced {
-            finding = finding.part(&all.parts[self.parts[k]].id);
+        for member in packing.unplaced.iter().flat_map(|&(k, _)| &self.lots[k].members) {
+            finding = finding.part(&all.parts[member.part].id);
         }
         finding
     }
@@ -250,22 +272,26 @@ impl<'a> Job<'a> {
     /// Turns the engine's sheets into the layout's.
     fn read_back(&self, packing: &Packing, all: &FlatParts) -> Vec<Sheet> {
         let mut sheets = Vec::with_capacity(packing.sheets.len());
-        let mut copies = vec![0u32; self.parts.len()];
+        let mut copies = vec![0u32; all.parts.len()];
         for (index, packed) in packing.sheets.iter().enumerate() {
             let stock = &self.board.stock[packed.kind];
             let mut rects = Vec::new();
             let mut used = 0.0;
             let mut placements = Vec::new();
             for spot in &packed.spots {
-                let part = &all.parts[self.parts[spot.item]];
-                copies[spot.item] += 1;
-                let turn = Turn::ALL[usize::from(spot.quarters % 4)];
-                let lies = turned(self.bounds[spot.item], turn);
-                let corner = self.corners[packed.kind] + Vec2::new(mm(spot.at[0]).0, mm(spot.at[1]).0);
-                let at = corner - lies.origin().to_vec2();
-                rects.push(lies + at.to_vec2());
-                used += part.outline.contour.area().abs();
-                placements.push(Placement { part: self.parts[spot.item], copy: copies[spot.item], turn, at });
+                let lot = &self.lots[spot.item];
+                for member in &lot.members {
+                    let part = &all.parts[member.part];
+                    copies[member.part] += 1;
+                    let (within, quarters) = lot.laid(member, spot.quarters % 4);
+                    let turn = Turn::ALL[usize::from(quarters)];
+                    let lies = turned(part.outline.contour.bounds(), turn);
+                    let [x, y] = [0, 1].map(|d| mm(spot.at[d] + within[d]).0);
+                    let at = self.corners[packed.kind] + Vec2::new(x, y) - lies.origin().to_vec2();
+                    rects.push(lies + at.to_vec2());
+                    used += part.outline.contour.area().abs();
+                    placements.push(Placement { part: member.part, copy: copies[member.part], turn, at });
+                }
             }
             let (length, width) = (stock.size.length, stock.size.width);
             rects.extend(stock.defects.iter().map(defect_rect));

@@ -4,6 +4,7 @@ use super::check;
 use super::codes;
 use super::engine::{CutRule, Packing};
 use super::job::{Job, Manner};
+use super::mates;
 use super::options::Options;
 use super::types::{Layout, Sheet};
 use crate::design::Design;
@@ -65,6 +66,10 @@ pub(super) fn boards_laid(
     for p in parts.parts.iter().filter(|p| p.board.0 >= design.boards.len()) {
         let message = format!("{} names a board that is not declared", p.name);
         findings.push(Finding::stop(codes::NO_STOCK, message).part(&p.id).at(p.span));
+    }
+    findings.extend(mates::refuse(design, parts));
+    if !findings.is_empty() {
+        return findings;
     }
     let jobs = Job::all(design, parts, manner);
     for (index, job) in jobs.iter().enumerate() {

@@ -12,6 +12,7 @@ pub mod engine;
 mod floor;
 mod job;
 mod lay_out;
+mod mates;
 mod offcut;
 mod options;
 mod pricing;

@@ -136,8 +136,10 @@ fn project(mut table: Table<'_>, units: Unit, span: Span) -> Project {
         lips: table.tables("lip").into_iter().map(additions::lip).collect(),
         panels: table.tables("panel").into_iter().enumerate().map(|(i, t)| panel::read(t, i)).collect(),
         stows: table.tables("stow").into_iter().enumerate().map(|(i, t)| notes::stow(t, i)).collect(),
+        together: table.tables("together").into_iter().map(notes::together).collect(),
         pins: table.table("pin").map(|t| notes::pins(&t)).unwrap_or_default(),
         overrides: table.tables("override").into_iter().map(notes::over_ride).collect(),
+        rubs: table.tables("rubs").into_iter().map(notes::rub).collect(),
         span,
     };
     for key in ["format", "units", "based_on"] {

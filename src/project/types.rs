@@ -1,8 +1,8 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
 use super::{
-    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, SawText,
-    ShopChoice, Stow, Vehicle,
+    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, Rub, SawText,
+    ShopChoice, Stow, Together, Vehicle,
 };
 use crate::diag::Span;
 use crate::units::{Mm, Unit};
@@ -65,10 +65,14 @@ pub struct Project {
     pub panels: Vec<Panel>,
     /// `[[stow]]`.
     pub stows: Vec<Stow>,
+    /// `[[together]]`.
+    pub together: Vec<Together>,
     /// `[pin]`.
     pub pins: Vec<Pin>,
     /// `[[override]]`.
     pub overrides: Vec<Override>,
+    /// `rubs`.
+    pub rubs: Vec<Rub>,
     /// The main file from start to end.
     pub span: Span,
 }

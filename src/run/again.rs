@@ -28,22 +28,24 @@ pub(super) fn only(args: &MakeArgs, design: &Design, model: &Model, all: &FlatPa
             ));
         };
         match parts.iter_mut().find(|p| p.id == part.id) {
-            Some(there) => match part.panels.get(there.panels.len()) {
-                Some(more) => there.panels.push(*more),
-                None => {
+            Some(there) => {
+                let Some(more) = part.panels.get(there.panels.len()) else {
                     let asked = there.panels.len() + 1;
                     return Err(Trouble::new(
                         format!("{} is asked for {asked} times, and the project has it {} times", part.name, asked - 1),
                         "name each part as often as it was spoiled",
                     ));
-                }
-            },
+                };
+                there.panels.push(*more);
+            }
             None => parts.push(FlatPart { panels: part.panels[..1].to_vec(), ..part.clone() }),
         }
     }
     parts.sort_by(|a, b| a.id.cmp(&b.id));
     let ids: Vec<&str> = parts.iter().map(|p| p.id.as_str()).collect();
     let mut design = Design { title: format!("{}, again {}", design.title, ids.join(" and ")), ..design.clone() };
+    // A part made again has no mates at hand.
+    design.together.clear();
     if let Some(text) = &args.from {
         let size = size(text, design.units)?;
         let board = parts.first().map(|p| p.board);

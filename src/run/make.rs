@@ -22,8 +22,8 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 pub(super) fn run(args: &MakeArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
-    let out =
-        args.out.clone().unwrap_or_else(|| default_out(&args.project, if args.only.is_empty() { "pack" } else { "again" }));
+    let usual = if args.only.is_empty() { "pack" } else { "again" };
+    let out = args.out.clone().unwrap_or_else(|| default_out(&args.project, usual));
     pack(args, derive(&args.project, common.profiles.as_deref())?, &out, screen)
 }
 

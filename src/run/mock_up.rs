@@ -9,11 +9,11 @@ pub(super) fn run(args: &MockUpArgs, common: &Common, screen: &Screen) -> Result
     let derived = derive_with(&args.project, common.profiles.as_deref(), Change::MockUp(args))?;
     let out = args.out.clone().unwrap_or_else(|| make::default_out(&args.project, "mockup"));
     let rest = MakeArgs {
+        only: Vec::new(),
+        from: None,
         project: args.project.clone(),
         out: Some(out.clone()),
         process: ProcessArg::Machine,
-        only: Vec::new(),
-        from: None,
         effort: args.effort,
         seed: 1,
         threads: 0,

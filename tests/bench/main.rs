@@ -4,7 +4,9 @@
 mod big_job;
 mod dice;
 mod script;
+mod sheets;
 mod stages;
+mod travel;
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -58,6 +60,14 @@ fn main() {
         );
         jobs.push((name, project, best));
     }
+
+    sheets::heading();
+    for name in ["first-drawer", "survey-van"] {
+        if sheets::print(&root.join("samples").join(name).with_extension("toml")).is_none() {
+            println!("{name:<16} has a stopper");
+        }
+    }
+    sheets::holes(folder.path());
 
     let wall = folder.path().join("two-hundred-cells.toml");
     fs::write(&wall, dice::wall()).expect("write the project");

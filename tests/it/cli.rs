@@ -1,5 +1,6 @@
 //! The program as a maker runs it: exit codes, messages, what lies on the disk afterwards.
 
+mod again;
 mod bad;
 mod disk;
 mod help;

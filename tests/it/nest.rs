@@ -3,7 +3,7 @@
 mod engine;
 mod saw;
 
-use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet};
+use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet, Together};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
 use baywright::geom::{Contour, Point, Rect, Vertex};
@@ -84,9 +84,11 @@ fn design(stock: Vec<StockSheet>) -> Design {
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 
@@ -334,6 +336,39 @@ fn defects_of_a_sheet_stay_clear_of_parts() {
     let mut alone = design.clone();
     alone.boards[0].stock.truncate(1);
     assert_eq!(stops(&alone, &flat(vec![part("B", 900.0, 300.0, 1, PartGrain::AlongX)])), ["stock-short"]);
+}
+
+/// Two drawer fronts whose grain runs on lie end to end on one sheet, in order, though a larger part would part them.
+#[test]
+fn mates_lie_beside_each_other_on_one_sheet() {
+    let mut design = design(vec![sheet(1200.0, 600.0, None)]);
+    let parts = flat(vec![
+        part("A", 1100.0, 400.0, 1, PartGrain::AlongX),
+        part("B", 500.0, 150.0, 1, PartGrain::AlongX),
+        part("C", 300.0, 580.0, 2, PartGrain::AlongX),
+        part("D", 150.0, 420.0, 1, PartGrain::AlongY),
+    ]);
+    design.together = vec![Together { parts: vec!["B".into(), "part D".into()], span: None }];
+    let layout = laid(&design, &parts);
+    let (s, b) =
+        layout.sheets.iter().find_map(|s| Some((s, s.placements.iter().find(|p| p.part == 1)?))).expect("B lies somewhere");
+    let d = s.placements.iter().find(|p| p.part == 3).expect("its mate beside it");
+    // D is turned by a quarter: its frame's origin is at its lower right corner.
+    assert_eq!((d.turn, b.turn), (Turn::Quarter, Turn::None));
+    assert!((d.at.x - 420.0 - (b.at.x + 500.0 + 10.0)).abs() < 0.011, "{b:?} {d:?}");
+    assert!((d.at.y - b.at.y).abs() < 0.011);
+    // The judge sees them apart, and names without parts stop.
+    let mut apart = layout.clone();
+    let (from, to) = (layout.sheets.iter().position(|x| x.number == s.number).expect("there"), layout.sheets.len());
+    let mut other = apart.sheets[from].clone();
+    other.placements.retain(|p| p.part == 3);
+    apart.sheets[from].placements.retain(|p| p.part != 3);
+    apart.sheets.push(other);
+    assert!(check::layout(&design, &parts, &apart).join("; ").contains("instead of one"), "{to}");
+    design.together[0].parts.push("E".into());
+    assert_eq!(stops(&design, &parts), ["mates-apart"]);
+    design.together[0].parts = vec!["A".into(), "B".into(), "C".into()];
+    assert_eq!(stops(&design, &parts), ["part-over-sheet"]);
 }
 
 #[test]

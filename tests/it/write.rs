@@ -38,6 +38,7 @@ fn a_pack_has_the_files_of_the_contract() {
             "gcode/carcass-01-1-up-cut-6.nc",
             "hardware.csv",
             "job.json",
+            "offcuts.csv",
             "parts/LO-1-001.dxf",
             "parts/LO-1-001.svg",
             "parts/LO-1-002-L.dxf",

@@ -80,6 +80,16 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
             }
         }
     }
+    for together in &design.together {
+        let mate = |p: &Placement| {
+            let part = parts.parts.get(p.part)?;
+            together.parts.iter().find(|n| n.eq_ignore_ascii_case(&part.id) || n.eq_ignore_ascii_case(&part.name))
+        };
+        let on = layout.sheets.iter().filter(|s| s.placements.iter().any(|p| mate(p).is_some())).count();
+        if on > 1 {
+            faults.push(format!("{} lie on {on} sheets instead of one", together.parts.join(" and ")));
+        }
+    }
     for (part, counts) in parts.parts.iter().zip(&seen) {
         for (copy, n) in counts.iter().enumerate().filter(|(_, n)| **n != 1) {
             faults.push(format!("copy {} of {} is laid {n} times", copy + 1, part.id));

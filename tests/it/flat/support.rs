@@ -137,9 +137,11 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

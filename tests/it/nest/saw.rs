@@ -1,7 +1,7 @@
 //! Saw plans, replayed cut by cut.
 
 use super::{design, flat, laid, part, sheet};
-use baywright::design::Design;
+use baywright::design::{Design, Together};
 use baywright::flat::{FlatParts, PartGrain};
 use baywright::geom::Rect;
 use baywright::nest::{saw_plan, Direction, Effort, Options, Outcome, SawOptions, SawPlan, SawSheet, Source, Turn};
@@ -113,6 +113,21 @@ fn a_saw_goes_round_defects() {
         s.kept().iter().for_each(clear);
         sawn(s, 3.2).iter().filter(|p| matches!(p.1, Outcome::Blank(_))).for_each(|p| clear(&p.0));
     }
+}
+
+/// Mates come off the saw from one strip, however few turns are allowed beyond what they need.
+#[test]
+fn a_saw_parts_mates_too() {
+    let mut design = design(vec![sheet(2500.0, 1250.0, None)]);
+    let parts = flat(vec![
+        part("A", 700.0, 400.0, 3, PartGrain::AlongX),
+        part("B", 500.0, 150.0, 1, PartGrain::AlongX),
+        part("C", 420.0, 140.0, 2, PartGrain::AlongX),
+    ]);
+    design.together = vec![Together { parts: vec!["B".into(), "C".into()], span: None }];
+    let plan = saw_and_replay(&design, &parts, 3);
+    let on = |s: &&SawSheet| s.sheet.placements.iter().any(|p| p.part > 0);
+    assert_eq!(plan.sheets.iter().filter(on).count(), 1);
 }
 
 fn parts() -> impl Strategy<Value = FlatParts> {

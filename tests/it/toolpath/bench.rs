@@ -141,9 +141,11 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

@@ -37,7 +37,7 @@ fn samples_are_written_whole() {
         let count = |list: &str| job[list].as_array().unwrap().len();
         // Sections after the first are in the file of the first.
         let programs = job["programs"].as_array().unwrap().iter().filter(|p| p["section"] == 1).count();
-        assert_eq!(files.len(), 3 + 2 * count("parts") + 2 * count("sheets") + programs, "{sample}");
+        assert_eq!(files.len(), 4 + 2 * count("parts") + 2 * count("sheets") + programs, "{sample}");
         let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("packs").join(sample);
         // A file of an earlier run would be foreign to this pack.
         let _ = std::fs::remove_dir_all(&folder);

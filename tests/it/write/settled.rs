@@ -128,8 +128,10 @@ pub(super) fn design() -> Design {
         panels: Vec::new(),
         stows: Vec::new(),
         pins: Vec::new(),
+        together: Vec::new(),
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
