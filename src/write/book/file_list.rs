@@ -41,6 +41,7 @@ fn holds(file: &str) -> &'static str {
         super::PAPER_A4 => "templates and labels at true size, A4",
         super::PAPER_LETTER => "templates and labels at true size, Letter",
         "job.json" => "everything as data",
+        "mock-up.html" => "the mock-up: what it is for and how it is put together",
         "cut-list.csv" => "cut list as data",
         "hardware.csv" => "hardware list as data",
         "proof.json" => "the proof as data",
