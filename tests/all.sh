@@ -59,6 +59,27 @@ for project in samples/*.toml; do
     done
 done
 
+step "pages of masses and forces, worked out again by hand"
+for project in samples/*.toml; do
+    page="target/packs/$(basename "$project" .toml)-load.json"
+    target/debug/baywright load "$project" --json > "$page" || failed=1
+    shown target/venv/bin/python tests/readers/load_page.py "$page" || failed=1
+done
+
+# The same designs in card: small, at the scale where joints look true, and at full size.
+for mock in "survey-van 1:6" "survey-van full" "first-drawer auto" "field-estate full"; do
+    name=${mock% *}
+    scale=${mock#* }
+    pack="target/packs/mock-$name"
+    rm -rf "$pack"
+    if shown target/debug/baywright mockup "samples/$name.toml" --board card-single-c --scale "$scale" --out "$pack"; then
+        shown target/venv/bin/python tests/readers/read_pack.py "$pack" || failed=1
+    else
+        echo "0 passed, 1 failed" | tee -a "$log"
+        failed=1
+    fi
+done
+
 # The closing line sums what the Rust tests and the readers counted.
 awk '
     /^test result: / { for (i = 1; i < NF; i++) { if ($(i + 1) ~ /^passed/) good += $i; if ($(i + 1) ~ /^failed/) bad += $i } }

@@ -21,6 +21,10 @@ pub const SPLIT_HAS_NO_PLACE: Code =
 pub const BED_TOO_SMALL: Code =
     Code::new("bed-too-small", "Not even the smallest part fits the machine's bed, so nothing sensible can be cut on it.");
 
+/// Parts without a mark for their flutes.
+pub const FLUTES_NOT_MARKED: Code =
+    Code::new("flutes-not-marked", "A part of card is too small for the mark that shows which way its flutes run.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     BLIND_ON_LASER,
@@ -51,6 +55,7 @@ pub const ALL: &[Code] = &[
     SPLIT,
     SPLIT_HAS_NO_PLACE,
     BED_TOO_SMALL,
+    FLUTES_NOT_MARKED,
 ];
 
 /// A blind cut on a machine that only cuts through.

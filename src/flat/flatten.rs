@@ -2,7 +2,7 @@
 
 use super::piece::{self, Piece};
 use super::tools::Tools;
-use super::{faces, group, hold, split, web, FlatPart, FlatParts, Seat};
+use super::{faces, flutes, group, hold, split, web, FlatPart, FlatParts, Seat};
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
 use crate::parts::{Model, PanelId};
@@ -30,7 +30,8 @@ pub fn flatten(design: &Design, model: &Model) -> Checked<FlatParts> {
         }
     }
     let parts = FlatParts { parts: pieces.into_iter().map(|p| p.part).collect() };
-    let parts = split::large(design, parts, &mut findings);
+    let mut parts = split::large(design, parts, &mut findings);
+    flutes::mark(design, &mut parts.parts, &mut findings);
     Checked::new(parts, joined(findings))
 }
 

@@ -12,6 +12,7 @@ mod context;
 mod cuts;
 mod faces;
 mod flatten;
+mod flutes;
 mod free;
 mod group;
 mod hold;

@@ -29,6 +29,12 @@ impl Prism {
         Self { across: self.across, from: self.from * factor, to: self.to * factor, outline }
     }
 
+    /// Its outline in x and z when it runs along y; `None` for one that runs another way.
+    #[must_use]
+    pub fn section_xz(&self) -> Option<Vec<Point>> {
+        (self.across == 1).then(|| self.outline.clone())
+    }
+
     /// The two axes of the outline's plane, in order.
     fn plane(&self) -> [usize; 2] {
         match self.across {

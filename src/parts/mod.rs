@@ -11,6 +11,7 @@ mod carcass;
 mod clash;
 pub mod codes;
 mod drawer;
+mod envelope;
 mod frame;
 mod free_panel;
 mod joint;
@@ -22,6 +23,7 @@ mod seat;
 mod types;
 pub mod why;
 
+pub use envelope::envelope;
 pub use types::*;
 
 use crate::design::{CarcassPlace, Design};

@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 /// Files that stand at the top of a pack beside its folders.
 const TOP: &[&str] = &[
     "book.html",
+    "mock-up.html",
     "templates-a4.pdf",
     "templates-letter.pdf",
     "job.json",

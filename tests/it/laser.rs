@@ -2,6 +2,7 @@
 
 mod kerf;
 mod mock_up;
+mod pages;
 mod proof;
 mod rubs;
 mod split;
