@@ -59,6 +59,13 @@ for project in samples/*.toml; do
     done
 done
 
+step "pages of masses and forces, worked out again by hand"
+for project in samples/*.toml; do
+    page="target/packs/$(basename "$project" .toml)-load.json"
+    target/debug/baywright load "$project" --json > "$page" || failed=1
+    shown target/venv/bin/python tests/readers/load_page.py "$page" || failed=1
+done
+
 # The same designs in card: small, at the scale where joints look true, and at full size.
 for mock in "survey-van 1:6" "survey-van full" "first-drawer auto" "field-estate full"; do
     name=${mock% *}

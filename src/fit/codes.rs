@@ -21,6 +21,7 @@ pub const ALL: &[Code] = &[
     TABLE_NOT_STOPPED,
     NOT_HELD_OPEN,
     HARD_CONTACT,
+    OUT_OF_REACH,
     NOT_JUDGED_IN_CARD,
     RUB_NOWHERE,
     RUB_WITHOUT_AIR,
@@ -71,6 +72,11 @@ pub const TABLE_NOT_STOPPED: Code =
 /// See its text.
 pub const NOT_HELD_OPEN: Code =
     Code::new("not-held-open", "Nothing holds a table out once it is pulled out, so that it slides back on a slope.");
+/// See its text.
+pub const OUT_OF_REACH: Code = Code::new(
+    "out-of-reach",
+    "Something of the vehicle that a hand must get at is covered by what has to be unbolted first.",
+);
 /// See its text.
 pub const HARD_CONTACT: Code =
     Code::new("hard-contact", "A table lies wood on wood with play over it, so that it rattles unless it is padded.");

@@ -5,6 +5,7 @@
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
+mod access;
 mod arc;
 mod assembly;
 mod bay;
@@ -53,6 +54,7 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     gaps.extend(motion::check(design, model, &mut findings));
     gaps.extend(loading::check(design, model, &mut findings));
     tables::check(design, model, &mut findings);
+    access::check(design, model, &mut findings);
     findings.extend(assemble(model).findings);
     let tried = rubs::gaps(design, &gaps, &mut findings);
     gaps.extend(tried);

@@ -26,7 +26,7 @@ mod types;
 mod vehicle;
 
 pub use additions::{Lip, LipEdge, Play, PullOut};
-pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square, View};
+pub use bay::{Access, Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square, View};
 pub use carcass::{Back, Carcass, Cell, Column, Joint, Lid, Size, Top};
 pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
 pub use drawing::import;

@@ -20,6 +20,8 @@ pub struct Stow {
     pub quantity: Option<Written<u32>>,
     /// `this_way_up`: its height must stay its height.
     pub this_way_up: Option<Written<bool>>,
+    /// `air` it needs all round and above.
+    pub air: Option<Length>,
     /// `stackable`: others of its kind may stand on it.
     pub stackable: Option<Written<bool>>,
     /// Where it is written.
@@ -92,6 +94,7 @@ pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {
         place: table.text("in"),
         quantity: table.count("quantity"),
         this_way_up: table.flag("this_way_up"),
+        air: table.length("air"),
         stackable: table.flag("stackable"),
         span,
     };

@@ -3,7 +3,7 @@
 mod html;
 mod pages;
 
-use crate::cli::{sample, tree, Bench, PLATE};
+use crate::cli::{sample, tree, Bench, DRAWER, PLATE};
 use baywright::write::book::{FILES, PAGE, PAPER_A4, PAPER_LETTER};
 use html::Element;
 use serde_json::Value;
@@ -250,16 +250,78 @@ fn inches_stand_beside_millimetres() {
     assert!(!Pack::sample("survey-van").chapter("cut-list").contains(" in)"), "no inches where nobody asked");
 }
 
-/// A stopper that was overridden is told on the first page, with the reason.
+/// A stopper that was overridden is told on the first page, with the reason and with what it would have stopped.
 #[test]
 fn an_overridden_stopper_and_its_reason_stand_on_the_first_page() {
-    let thin = PLATE.replace("at = [40, 40], for = \"M6\"", "at = [5, 40], diameter = 6")
-        + "\n[[override]]\nfinding = \"web-too-thin\"\nreason = \"a strap of steel lies over it\"\n";
-    let bench = Bench::with("project.toml", &thin);
-    let told = bench.run(&["make", "project.toml", "--out", "pack", "--json"]);
-    assert_eq!(told.code, Some(0), "{}\n{}", told.out, told.err);
-    let first = Pack::of(&bench).chapter("first");
-    assert!(first.contains("web-too-thin") && first.contains("a strap of steel lies over it"), "{first}");
+    let tight = DRAWER.replace("{}", "slide = \"side-mount-450\", latch = \"flush-paddle\"")
+        + "[bay]\nwidth = { readings = [482], uncertainty = 1 }\n";
+    let stopped = Bench::with("project.toml", &tight).run(&["make", "project.toml", "--out", "pack"]);
+    assert_eq!(stopped.code, Some(1), "without its override the project has a stopper");
+    let pack = Pack::project(&(tight + "[[override]]\nfinding = \"gap-fails\"\nreason = \"the trim gives way\"\n"));
+    let first = pack.chapter("first");
+    for wanted in ["gap-fails", "the trim gives way", "unit to the bay's right wall"] {
+        assert!(first.contains(wanted), "{wanted} in {first}");
+    }
+}
+
+/// A sawn pack's book has the saw's cuts instead of programs, each with its fence.
+#[test]
+fn the_book_of_a_sawn_pack_tells_every_cut() {
+    let bench = Bench::new();
+    bench.run(&["make", &sample("first-drawer"), "--process", "saw", "--out", "pack"]).expect(0, &[]);
+    let pack = Pack::of(&bench);
+    every_file("first-drawer, sawn", &pack);
+    let tables: usize = pack
+        .files
+        .iter()
+        .filter(|(name, _)| name.starts_with("saw/") && name.rsplit_once('.').is_some_and(|(_, ending)| ending == "csv"))
+        .map(|(_, bytes)| records(bytes).len())
+        .sum();
+    let told = html::rows(html::inside(&pack.page, "sheets"))
+        .iter()
+        .filter(|r| ["rip", "crosscut"].contains(&r[1].as_str()))
+        .count();
+    assert!(tables > 5 && told == tables, "{told} cuts told of {tables}");
+    assert!(!pack.chapter("sheets").contains("spindle"));
+}
+
+/// Words are black or nearly so on everything they can lie on, and links tell from paper: WCAG 2.2, 1.4.3 (4.5 to 1) and 1.4.11
+/// (3 to 1 for lines).
+#[test]
+fn words_and_lines_stand_out_from_what_they_lie_on() {
+    let pack = Pack::sample("panels-only");
+    let style = html::inside_element(&pack.page, "style");
+    let luminance = |hex: &str| -> f64 {
+        let hex = if hex.len() == 3 { hex.chars().flat_map(|c| [c, c]).collect() } else { hex.to_owned() };
+        let channel = |i: usize| {
+            let c = f64::from(u8::from_str_radix(&hex[i..i + 2], 16).expect("a colour")) / 255.0;
+            if c <= 0.04045 {
+                c / 12.92
+            } else {
+                ((c + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * channel(0) + 0.7152 * channel(2) + 0.0722 * channel(4)
+    };
+    let ratio = |a: f64, b: f64| (a.max(b) + 0.05) / (a.min(b) + 0.05);
+    let colours = |property: &str| -> Vec<f64> {
+        let found = style.match_indices(property).map(|(at, word)| &style[at + word.len()..]);
+        found.map(|rest| luminance(&rest[..rest.find(|c: char| !c.is_ascii_hexdigit()).expect("an end")])).collect()
+    };
+    let (black, white) = (0.0, 1.0);
+    let fills: Vec<f64> = colours("fill:#").into_iter().filter(|l| *l > 0.0).collect();
+    assert!(fills.len() > 8);
+    for fill in fills {
+        assert!(ratio(black, fill) >= 4.5, "black words on a fill: {:.2}", ratio(black, fill));
+    }
+    for ink in
+        colours(";color:#").into_iter().chain(colours("{color:#")).chain(colours("--soft:#")).chain(colours("--ink:#"))
+    {
+        assert!(ratio(ink, white) >= 4.5, "words on paper: {:.2}", ratio(ink, white));
+    }
+    for line in colours("stroke:#").into_iter().chain(colours("--rule:#")) {
+        assert!(ratio(line, white) >= 3.0, "a line on paper: {:.2}", ratio(line, white));
+    }
 }
 
 /// Both papers hold the same leaves; the check lines are exactly 100 mm long in the file's own points.

@@ -3,7 +3,8 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library; the build book by html5lib, pypdf and a browser. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library; the build book by html5lib, pypdf
+and a browser. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -45,7 +46,7 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
     expected = Expected(job)
     for part in job["parts"]:
         report.guard("job.json", holes, report, part, expected.parts[part["id"]])
-    seen = {"job.json", "mock-up.html", "cut-list.csv", "hardware.csv", "offcuts.csv", "proof.json", "proof.txt", *book_files.NAMES}
+    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "mock-up.html", "proof.json", "proof.txt", *book_files.NAMES}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
             seen.add(name)

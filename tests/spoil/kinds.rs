@@ -50,6 +50,7 @@ pub(crate) const KINDS: &[(&str, Spoil)] = &[
     ("a height from the other zero", p::other_zero),
     ("a place in the other unit", p::other_unit),
     ("a line number that cannot be", p::line_number),
+    ("a feed too high", p::feed_high),
     ("a change of cutter without a stop", p::no_stop),
     ("a change with the spindle turning", p::turns_at_change),
     ("a change without a lift after it", p::not_lifted_after_change),

@@ -381,26 +381,16 @@ pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
     Some(Effect::Harms)
 }
 
-/// A straight cut of an outline in the wood, one of those that fit.
-fn one_cut(pack: &mut Pack, fits: impl Fn(&Text, &[At], &Block, usize) -> bool) -> Option<(Text, Vec<At>, Block, usize)> {
-    let text = program(pack)?;
+/// A height of a last pass that counts from the spoilboard in a program that counts from the sheet's top, or the other way.
+pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
+    let mut text = program(pack)?;
     let at = text.places();
     let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
-    let top = solid(pack, &text, &block)?;
-    let cuts: Vec<usize> =
-        straight(&text.lines, &at, &block, top).into_iter().filter(|k| fits(&text, &at, &block, *k)).collect();
-    let k = pack.one(&cuts)?;
-    Some((text, at, block, k))
-}
-
-/// A height of a last pass that counts from the spoilboard in a program that counts from the sheet's top, or the other way.
-pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
-    let last = |text: &Text, at: &[At], block: &Block, k: usize| {
-        let low = (block.from + 1..block.to).map(|k| at[k].z).fold(f64::INFINITY, f64::min);
-        word(&text.lines[k], 'Z').is_some() && at[k].z < low + 0.001
-    };
-    let (mut text, at, _, k) = one_cut(pack, last)?;
+    let low = (block.from + 1..block.to).map(|k| at[k].z).fold(f64::INFINITY, f64::min);
+    let down =
+        |k: &usize| text.lines[*k].starts_with("G1 ") && word(&text.lines[*k], 'Z').is_some() && at[*k].z < low + 0.001;
+    let k = pack.one(&(block.from + 1..block.to).filter(down).collect::<Vec<_>>())?;
     let thick = text.number(0, "thickness_mm")?;
     let by = if text.row(0)["z_zero"] == "sheet-top" { thick } else { -thick };
     text.lines[k] = text.with(&text.lines[k], 'Z', at[k].z + by);
@@ -408,16 +398,47 @@ pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
     Some(Effect::Harms)
 }
 
-/// A place in millimetres in a program that counts in inches, or the other way.
+/// A place in millimetres in a program that counts in inches, or the other way, where that leads into the part.
 pub(crate) fn other_unit(pack: &mut Pack) -> Spoilt {
     let letter = if pack.pick(2) == 0 { 'X' } else { 'Y' };
     let factor = if pack.job["cut_file_units"] == "in" { 25.4 } else { 1.0 / 25.4 };
-    let (mut text, at, block, k) = one_cut(pack, |text, _, _, k| word(&text.lines[k], letter).is_some())?;
-    let now = text.mm(&text.lines[k], letter)? * factor;
-    text.lines[k] = text.with(&text.lines[k], letter, now);
-    let (ring, radius) = (outline(pack, &block)?, text.radius(k)?);
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
+    let block = pack.one(&found)?;
+    let (ring, radius, top) = (outline(pack, &block)?, text.radius(block.from)?, solid(pack, &text, &block)?);
+    let now = |k: usize| {
+        let (x, y) = (at[k].x, at[k].y);
+        if letter == 'X' {
+            At { x: x * factor, ..at[k] }
+        } else {
+            At { y: y * factor, ..at[k] }
+        }
+    };
+    let harms = |k: &usize| {
+        word(&text.lines[*k], letter).is_some() && deep(&ring, at[k - 1], now(*k), radius) == Some(Effect::Harms)
+    };
+    let cuts: Vec<usize> = straight(&text.lines, &at, &block, top).into_iter().filter(harms).collect();
+    let k = pack.one(&cuts)?;
+    let place = if letter == 'X' { now(k).x } else { now(k).y };
+    text.lines[k] = text.with(&text.lines[k], letter, place);
     pack.put(&text.name, &text.lines);
-    deep(&ring, at[k - 1], text.places()[k], radius)
+    Some(Effect::Harms)
+}
+
+/// A feed in the wood as if a decimal point had slipped.
+pub(crate) fn feed_high(pack: &mut Pack) -> Spoilt {
+    let mut text = program(pack)?;
+    let (at, top) = (text.places(), text.number(0, "thickness_mm")? - 0.1);
+    let found = blocks(pack, &text.lines);
+    let block = pack.one(&found)?;
+    let cuts = straight(&text.lines, &at, &block, top).into_iter().filter(|k| word(&text.lines[*k], 'F').is_some());
+    let k = pack.one(&cuts.collect::<Vec<_>>())?;
+    let feed = word(&text.lines[k], 'F')?;
+    let own = |w: &str| if w.starts_with('F') { format!("F{:.1}", 10.0 * feed) } else { w.to_owned() };
+    text.lines[k] = text.lines[k].split(' ').map(own).collect::<Vec<_>>().join(" ");
+    pack.put(&text.name, &text.lines);
+    Some(Effect::Harms)
 }
 
 /// A line number with six digits, one with a fraction, or one behind a word.

@@ -198,6 +198,12 @@ pub(super) struct Cutter {
     #[serde(default)]
     pub(super) name: String,
     pub(super) diameter_mm: f64,
+    /// Its edges, if the pack says so.
+    #[serde(default)]
+    pub(super) flutes: Option<u32>,
+    /// The thickest chip one of them may take, if the pack says so.
+    #[serde(default)]
+    pub(super) chip_max_mm: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]

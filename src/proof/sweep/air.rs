@@ -18,6 +18,7 @@ pub(super) struct Air {
     preamble: Rule,
     spindle: Rule,
     rapid: Rule,
+    feed: Rule,
     bounds: Rule,
 }
 
@@ -27,12 +28,13 @@ impl Air {
             preamble: Rule::counting(codes::PREAMBLE, "programs"),
             spindle: Rule::counting(codes::SPINDLE, "cutting moves"),
             rapid: Rule::measuring(codes::RAPID, "rapid moves", limits::CLEARANCE, "mm below clearance"),
+            feed: Rule::measuring(codes::FEED, "cutting moves in wood", limits::CHIP, "mm over the thickest chip"),
             bounds: Rule::measuring(codes::BOUNDS, "cutting moves", 0.0, "mm past sheet, floor or travel"),
         }
     }
 
-    pub(super) fn into_rules(self) -> [Rule; 4] {
-        [self.preamble, self.spindle, self.rapid, self.bounds]
+    pub(super) fn into_rules(self) -> [Rule; 5] {
+        [self.preamble, self.spindle, self.feed, self.rapid, self.bounds]
     }
 
     /// Checks one program.
@@ -49,6 +51,11 @@ impl Air {
                 self.rapid(run, sheet, step, sideways, bored);
             } else {
                 self.cutting(run, sheet, step, low);
+                // Back down a bored hole, to where it ends so far, nothing is cut.
+                let back = !sideways && bored.is_some_and(|(_, _, z)| low >= z - limits::CLEARANCE);
+                if low < run.top && !back {
+                    self.chip(run, sheet, step);
+                }
             }
             if sideways {
                 bored = None;
@@ -169,6 +176,24 @@ impl Air {
                 || format!("{}: cuts {out:.2} mm past the sheet's edge", place()),
                 || format!("{over} mm, one and a half cutters, common practice"),
             );
+        }
+    }
+
+    /// No edge takes a thicker chip than the cutter's profile allows in this board.
+    fn chip(&mut self, run: &Run<'_>, sheet: &Sheet, step: &Move) {
+        let cutter = &run.program.cutter;
+        let (Some(flutes), Some(most)) = (cutter.flutes, cutter.chip_max_mm) else { return };
+        self.feed.count(1);
+        let teeth = step.speed_rpm * f64::from(flutes);
+        let over = if teeth > 0.0 { step.feed_mm_min / teeth - most } else { 0.0 };
+        let place = || format!("{} line {} ({})", file_name(&run.program.file), step.line, sheet_name(sheet));
+        self.feed.figure(over.max(0.0), || if over > 0.0 { place() } else { "nowhere".to_owned() });
+        if over > limits::CHIP {
+            self.feed.fault(|code| {
+                let feed = step.feed_mm_min;
+                Finding::stop(code, format!("{}: a feed of {feed:.0} mm/min makes chips of {:.3} mm", place(), over + most))
+                    .limit(format!("{most} mm, the cutter's profile"))
+            });
         }
     }
 

@@ -41,6 +41,7 @@ fn holds(file: &str) -> &'static str {
         super::PAPER_A4 => "templates and labels at true size, A4",
         super::PAPER_LETTER => "templates and labels at true size, Letter",
         "job.json" => "everything as data",
+        "mock-up.html" => "the mock-up: what it is for and how it is put together",
         "cut-list.csv" => "cut list as data",
         "hardware.csv" => "hardware list as data",
         "proof.json" => "the proof as data",
@@ -65,7 +66,7 @@ fn place(book: &Book, file: &str) -> Markup {
         "hardware.csv" => html! { a href="#hardware" { "hardware list" } },
         "proof.txt" | "proof.json" => html! { a href="#first" { "first page" } },
         super::PAPER_A4 | super::PAPER_LETTER => html! { a href="#templates" { "templates" } },
-        _ if file.starts_with("coupon/") => html! { a href="#sheets" { "sheets" } },
+        _ if file.starts_with("coupon/") => html! { a href="#first" { "first page" } },
         _ => book.links.to(file).map(|(anchor, name)| html! { a href={"#" (anchor)} { (name) } }).unwrap_or_default(),
     }
 }

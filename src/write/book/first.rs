@@ -17,12 +17,14 @@ pub(super) fn chapter(book: &Book) -> Chapter {
         h1 { (design.title) }
         p.rev { "Build book, revision " strong { (book.revision) } ". Every page and every file of this pack carries the same revision; a page or file with another is of another pack." }
         (verdict(book))
-        (picture(book))
         (overridden(book))
-        h2 { "What it takes" }
-        (takes(book))
+        div.front {
+            (picture(book))
+            (takes(book))
+        }
         h2 { "Boards" }
         (boards(book))
+        (coupon(book))
         h2 { "What could make a wrong cut" }
         (assumptions(book))
     };
@@ -53,7 +55,7 @@ fn picture(book: &Book) -> Markup {
     let shows = format!("{} as it stands, {}, all closed", book.job.design.title, view.words());
     html! {
         figure {
-            (Scene { bodies, ways: Vec::new(), view }.draw(150.0, 105.0, &shows))
+            (Scene { bodies, ways: Vec::new(), view }.draw(92.0, 80.0, &shows))
             figcaption { (shows) "." }
         }
     }
@@ -163,6 +165,26 @@ fn boards(book: &Book) -> Markup {
             }
         }
         p { span.tick {} "Measure the sheets at hand at four places before you cut. If one lies outside its range above, stop: change the readings in the project and make the pack again." }
+    }
+}
+
+/// Cut the coupon before the first sheet.
+fn coupon(book: &Book) -> Markup {
+    let mut folders: Vec<&str> = book
+        .around
+        .files
+        .iter()
+        .filter_map(|f| f.strip_prefix("coupon/").and_then(|rest| rest.split_once('/')))
+        .map(|(folder, _)| folder)
+        .collect();
+    folders.sort_unstable();
+    folders.dedup();
+    html! {
+        @if !folders.is_empty() {
+            p { span.tick {} strong { "First of all cut the coupon of each board" } ", from "
+                @for (i, f) in folders.iter().enumerate() { @if i > 0 { ", " } code { "coupon/" (f) } }
+                ": push the board's own offcut into the ladder of slots, measure the square and the hole, and go on only when they come out as its " code { "job.json" } " says." }
+        }
     }
 }
 

@@ -18,13 +18,18 @@ pub(super) fn chapter(book: &Book) -> Chapter {
     Chapter { anchor: "load", title: "Mass, strength, restraint", body }
 }
 
-/// A section's lines; those set in belong to the line above them.
+/// A section's lines; those set in belong to the line above them, and rows of signs between bars are a plan, kept as it stands.
 fn lines(book: &Book, lines: &[String]) -> Markup {
+    let is_plan = |line: &String| line.trim_start().starts_with('|');
     html! {
-        @for line in lines {
-            @let inset = line.len() - line.trim_start().len();
-            @if inset == 0 { p { (book.links.words(line)) } }
-            @else { p.inset { (book.links.words(line.trim_start())) } }
+        @for run in lines.chunk_by(|a, b| is_plan(a) && is_plan(b)) {
+            @if is_plan(&run[0]) {
+                pre { @for line in run { (line.trim_start()) "\n" } }
+            } @else if run[0].starts_with(' ') {
+                p.inset { (book.links.words(run[0].trim_start())) }
+            } @else {
+                p { (book.links.words(&run[0])) }
+            }
         }
     }
 }

@@ -54,7 +54,7 @@ pub(super) fn draw(book: &Book, group: &str, number: usize, step: &Step) -> Opti
     choose_view(&mut scene, old);
     let shows = format!("Step {number}: {} {}, {}", step.what, direction(step.along), scene.view.words());
     let caption = scene.view.words();
-    Some((scene.draw(130.0, 92.0, &shows), caption))
+    Some((scene.draw(97.0, 80.0, &shows), caption))
 }
 
 /// Turns the scene until enough is seen of what the picture is about.

@@ -15,7 +15,7 @@ use maud::Markup;
 /// Width of a drawing on paper.
 const WIDTH: f64 = 182.0;
 /// The most height of the part itself.
-const HEIGHT: f64 = 95.0;
+const HEIGHT: f64 = 120.0;
 /// Distance between the part and its first figures.
 const AWAY: f64 = 3.5;
 /// From one figure to the next along a side.
@@ -50,14 +50,14 @@ pub(super) fn picture(book: &Book, part: &FlatPart, panel: Option<&Panel>, holes
     tags(&mut canvas, fit, part, holes);
     inside(&mut canvas, part, corner);
     let shows = format!(
-        "Part {}, {}, {} x {} mm, {} face up, with {} holes and {} other cuts",
+        "Part {}, {}, {} x {} mm, {} face up, with {} holes among {} cuts",
         part.id,
         part.name,
         part.length,
         part.width,
         if part.face_up == Face::A { "inside" } else { "outside" },
         holes.len(),
-        part.cuts.len() - holes.len()
+        part.cuts.len()
     );
     (canvas.finish_wide(&shows), crowded)
 }

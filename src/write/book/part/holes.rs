@@ -1,10 +1,10 @@
 //! The holes of a part, each with a tag.
 
 use crate::flat::{FlatPart, Operation, Side};
-use crate::geom::Point;
+use crate::geom::{tolerance, Point};
 use crate::units::Mm;
 
-/// A round hole or seat.
+/// A round hole, with its screw seat where it has one.
 #[derive(Clone, Debug)]
 pub(super) struct Hole {
     /// `A1`: a letter for each kind, a number for each of it.
@@ -14,8 +14,8 @@ pub(super) struct Hole {
     pub(super) diameter: Mm,
     /// `None` for through.
     pub(super) depth: Option<Mm>,
-    /// Whether it is a conical seat.
-    pub(super) seat: bool,
+    /// Diameter of its conical seat at the face.
+    pub(super) seat: Option<Mm>,
     pub(super) side: Side,
     /// What it belongs to.
     pub(super) feature: String,
@@ -24,20 +24,32 @@ pub(super) struct Hole {
 /// All holes, kind by kind, each kind from left to right.
 pub(super) fn of(part: &FlatPart) -> Vec<Hole> {
     let corner = part.outline.contour.bounds().origin();
+    let seats: Vec<(Point, Mm)> = part
+        .cuts
+        .iter()
+        .filter_map(|cut| match cut.operation {
+            Operation::Countersink { at, diameter } => Some((at, diameter)),
+            _ => None,
+        })
+        .collect();
+    let same = |a: Point, b: Point| (a - b).hypot() < tolerance::SAME_CUT;
+    let drilled = |c: Point| part.cuts.iter().any(|k| matches!(k.operation, Operation::Drill { at, .. } if same(at, c)));
     let mut list: Vec<Hole> = part
         .cuts
         .iter()
         .filter_map(|cut| {
-            let (at, diameter, depth, seat) = match cut.operation {
-                Operation::Drill { at, diameter, depth } => (at, diameter, depth, false),
-                Operation::Countersink { at, diameter } => (at, diameter, None, true),
+            let (at, diameter, depth) = match cut.operation {
+                Operation::Drill { at, diameter, depth } => (at, diameter, depth),
+                // A seat whose hole is drilled by hand.
+                Operation::Countersink { at, diameter } if !drilled(at) => (at, diameter, None),
                 _ => return None,
             };
+            let seat = seats.iter().find(|(c, _)| same(*c, at)).map(|(_, d)| *d);
             let at = Point::new(at.x - corner.x, at.y - corner.y);
             Some(Hole { tag: String::new(), at, diameter, depth, seat, side: cut.side, feature: cut.feature.clone() })
         })
         .collect();
-    let key = |h: &Hole| (h.seat, h.side, tenths(h.diameter), h.depth.map(tenths));
+    let key = |h: &Hole| (h.seat.map(tenths), h.side, tenths(h.diameter), h.depth.map(tenths));
     list.sort_by(|a, b| {
         key(a).cmp(&key(b)).then(a.at.x.total_cmp(&b.at.x)).then(a.at.y.total_cmp(&b.at.y)).then(a.feature.cmp(&b.feature))
     });

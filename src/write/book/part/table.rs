@@ -28,7 +28,7 @@ pub(super) fn holes(book: &Book, part: &FlatPart, holes: &[Hole]) -> Markup {
                         td.n { (l.bare(Mm(h.at.x))) }
                         td.n { (l.bare(Mm(h.at.y))) }
                         td.n { (decimal(h.diameter.0, 1)) }
-                        td { @if h.seat { "screw seat, 90°" } @else if let Some(d) = h.depth { (l.bare(d)) " deep" } @else { "through" } @if h.side == Side::Down { ", from below" } }
+                        td { @if let Some(d) = h.depth { (l.bare(d)) " deep" } @else if h.seat == Some(h.diameter) { "seat alone" } @else { "through" } @if let Some(seat) = h.seat { ", 90° seat " (decimal(seat.0, 1)) " across" } @if h.side == Side::Down { ", from below" } }
                         td { (book.links.words(&h.feature)) }
                     }
                 }

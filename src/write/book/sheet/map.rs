@@ -16,7 +16,7 @@ use maud::Markup;
 /// Width of a map on paper, turned sideways.
 const WIDTH: f64 = 250.0;
 /// The most height.
-const HEIGHT: f64 = 150.0;
+const HEIGHT: f64 = 122.0;
 /// Room left of and below the sheet, for the origin's arrows and words.
 const MARGIN: f64 = 11.0;
 /// Steps of a ring's points where a label is tried, each way.

@@ -9,7 +9,6 @@ use super::cut_list::face;
 use super::page::{wide, Chapter};
 use super::Book;
 use crate::nest::Sheet;
-use crate::shop::Process;
 use crate::toolpath::Work;
 use crate::units::{decimal, Mm};
 use maud::{html, Markup};
@@ -18,31 +17,9 @@ pub(super) fn chapter(book: &Book) -> Chapter {
     let sheets = &book.job.layout.sheets;
     let body = html! {
         @if sheets.is_empty() { p { "No sheets." } }
-        @if book.around.saw.is_none() && matches!(book.job.design.process.machine.process, Process::Router(_)) { (coupon(book)) }
         @for (i, sheet) in sheets.iter().enumerate() { (one(book, i, sheet)) }
     };
     Chapter { anchor: "sheets", title: "Sheets: maps and set-up", body }
-}
-
-/// Cut the coupon before the first sheet.
-fn coupon(book: &Book) -> Markup {
-    let mut folders: Vec<&str> = book
-        .around
-        .files
-        .iter()
-        .filter_map(|f| f.strip_prefix("coupon/").and_then(|rest| rest.split_once('/')))
-        .map(|(folder, _)| folder)
-        .collect();
-    folders.dedup();
-    html! {
-        @if !folders.is_empty() {
-            div.warn {
-                p { strong { "First of all: cut the coupon of each board." } }
-                p { "From " @for (i, f) in folders.iter().enumerate() { @if i > 0 { ", " } code { "coupon/" (f) } } ". \
-                    Push the board's own offcut into the ladder of slots, measure the square and the hole, and carry on only when they say what its " code { "job.json" } " says." }
-            }
-        }
-    }
 }
 
 fn one(book: &Book, index: usize, sheet: &Sheet) -> Markup {

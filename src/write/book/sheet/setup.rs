@@ -63,13 +63,15 @@ fn table(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> Markup
     let table = html! {
         table {
             caption { "Programs, in order of running" }
-            thead { tr { th.n { "No." } th { "File" } th { "Cutter" } th.n { "Speed" } th.n { "Feed" } th.n { "Deepest" } th { "Does" } th.n { "Time" } } }
+            thead { tr { th.n { "No." } th { "File and cutter" } th.n { "Speed" } th.n { "Feed" } th.n { "Deepest" } th { "Does" } th.n { "Time" } } }
             tbody {
                 @for (i, p) in programs {
                     tr {
                         td.n { (p.order) @if p.set_up.of > 1 { br; "set-up " (p.set_up.number) } }
-                        th scope="row" { code { (book.names.programs[*i]) } }
                         td {
+                            a href=(book.names.programs[*i]) { code { (book.names.programs[*i]) } }
+                            @if book.names.sections[*i] > 1 { ", part " (book.names.sections[*i]) }
+                            br;
                             (p.cutter.name) br;
                             (l.fine(p.cutter.diameter)) " across, " (p.cutter.flutes) " flutes, "
                             (kind(p.cutter.kind)) "; edges " (l.bare(p.cutter.flute_length)) " long, let it stand out at least " (l.bare(stick_out(p, router)))
