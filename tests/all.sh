@@ -1,6 +1,6 @@
 #!/bin/sh
 # Every test there is: format, lints, documentation, the Rust tests, then the pack of each sample read by independent libraries.
-# Needs Rust and Python 3 with its venv module; leaves everything it makes in target/.
+# Needs Rust and Python 3 with its venv module, and looks at the build books in Chromium where there is one; leaves everything it makes in target/.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -18,7 +18,7 @@ shown() {
 step() { printf '\n== %s\n' "$*"; }
 
 step "independent readers"
-if ! target/venv/bin/python -c "import ezdxf, fiona, cairosvg, pygcode, svgelements, svgpathtools" 2>/dev/null; then
+if ! target/venv/bin/python -c "import axe_playwright_python, cairosvg, ezdxf, fiona, html5lib, pygcode, pypdf, svgelements, svgpathtools" 2>/dev/null; then
     python3 -m venv target/venv
     target/venv/bin/python -m pip install --quiet --disable-pip-version-check --requirement tests/readers/requirements.txt
 fi
@@ -57,6 +57,27 @@ for project in samples/*.toml; do
             failed=1
         fi
     done
+done
+
+step "pages of masses and forces, worked out again by hand"
+for project in samples/*.toml; do
+    page="target/packs/$(basename "$project" .toml)-load.json"
+    target/debug/baywright load "$project" --json > "$page" || failed=1
+    shown target/venv/bin/python tests/readers/load_page.py "$page" || failed=1
+done
+
+# The same designs in card: small, at the scale where joints look true, and at full size.
+for mock in "survey-van 1:6" "survey-van full" "first-drawer auto" "field-estate full"; do
+    name=${mock% *}
+    scale=${mock#* }
+    pack="target/packs/mock-$name"
+    rm -rf "$pack"
+    if shown target/debug/baywright mockup "samples/$name.toml" --board card-single-c --scale "$scale" --out "$pack"; then
+        shown target/venv/bin/python tests/readers/read_pack.py "$pack" || failed=1
+    else
+        echo "0 passed, 1 failed" | tee -a "$log"
+        failed=1
+    fi
 done
 
 # The closing line sums what the Rust tests and the readers counted.

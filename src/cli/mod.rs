@@ -260,6 +260,9 @@ pub struct MockUpArgs {
     /// Id of the laser's profile; the first of the shop's lasers when not said.
     #[arg(long, value_name = "ID")]
     pub machine: Option<String>,
+    /// Only a part of it: `envelope` for gauges of what is doubtful (arches, door, drawer faces, table heights).
+    #[arg(long, value_name = "WHAT")]
+    pub only: Option<OnlyArg>,
     /// The folder to make; default: the project file's name with `-mockup`, beside it.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
@@ -268,11 +271,19 @@ pub struct MockUpArgs {
     pub effort: EffortArg,
 }
 
+/// What of a mock-up is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum OnlyArg {
+    /// Gauges of what is doubtful, for a fast try in the vehicle.
+    Envelope,
+}
+
 const MOCK_UP_EXAMPLES: &str = "\
 Outer sizes are kept or scaled; joints, slots and everything else that depends on thickness is derived again from the card.
 Examples:
   baywright mockup samples/survey-van.toml --board card-single-c --scale 1:6 --out mock-up
-  baywright mockup samples/survey-van.toml --board card-single-c --thickness 4.1,4.2,4.2 --scale full";
+  baywright mockup samples/survey-van.toml --board card-single-c --thickness 4.1,4.2,4.2 --scale full
+  baywright mockup samples/survey-van.toml --board card-single-c --only envelope";
 
 /// A scale as an argument. Whether anything can be made at it is for the design to say.
 #[derive(Clone, Copy, Debug, PartialEq)]

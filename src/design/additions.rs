@@ -56,6 +56,8 @@ impl Bench<'_> {
                 &format!("{name} play at each side"),
             ),
             play_above: self.play_above(written)?,
+            pad: self.positive_if(written.play.pad.as_ref(), &format!("{name} pad above")),
+            catch: written.catch.as_ref().is_some_and(|c| c.value),
             keep_under_cover: keep_under_cover.unwrap_or(KEEP_UNDER_COVER),
             over: order.settled(place?.0)?,
             column: place?.1,

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::defaults::{PRACTICE, TAPE_UNCERTAINTY};
-use super::{codes, Anchor, Bay, KeepOut, OpenDoor, Opening};
+use super::{codes, Access, Anchor, Bay, KeepOut, OpenDoor, Opening};
 use crate::diag::{Finding, Span};
 use crate::dim::{Dim, Source, SourceKind};
 use crate::project;
@@ -10,6 +10,8 @@ use crate::units::Mm;
 
 /// No door of a vehicle turns further than this from shut, in degrees.
 const WIDEST_DOOR_DEG: f64 = 275.0;
+/// Bolts that may have to come out before a hand gets at something, at the roadside (checklist FM16, from memory).
+const MOST_BOLTS: u32 = 4;
 /// Thickness of a door's leaf where nothing is written. Common practice, no source.
 const DOOR_THICKNESS: Mm = Mm(60.0);
 
@@ -37,6 +39,7 @@ impl Bench<'_> {
             door: self.door(&written.door),
             open_doors: written.open_doors.iter().filter_map(|d| self.open_door(d)).collect(),
             keep_outs: written.keep_outs.iter().flat_map(|k| self.keep_out(k)).collect(),
+            access: written.access.iter().filter_map(|a| self.access(a)).collect(),
             anchors: written.anchors.iter().filter_map(|a| self.anchor(a)).collect(),
             span: Some(written.span),
         })
@@ -198,6 +201,24 @@ impl Bench<'_> {
         let size = keep_out.size.as_ref().map(|p| self.taped(p, &name, ["width", "depth", "height"]));
         self.lost |= from.is_none() || size.is_none();
         Some(KeepOut { name, from: from?, size: size?, shape: None, span: Some(keep_out.span) })
+    }
+
+    fn access(&mut self, access: &project::Access) -> Option<Access> {
+        let name = &access.name.value;
+        if let Some(size) = &access.size {
+            self.all_positive(size, &format!("size of access \"{name}\""));
+        }
+        let from = access.from.as_ref().map(|p| self.taped(p, name, ["left", "front", "bottom"]));
+        let size = access.size.as_ref().map(|p| self.taped(p, name, ["width", "depth", "height"]));
+        self.lost |= from.is_none() || size.is_none() || access.reached_from.is_none();
+        Some(Access {
+            name: name.clone(),
+            from: from?,
+            size: size?,
+            from_where: access.reached_from.as_ref()?.value,
+            most_bolts: access.most_bolts.as_ref().map_or(MOST_BOLTS, |bolts| bolts.value),
+            span: Some(access.span),
+        })
     }
 
     /// Reports every length of a list that is not over zero.

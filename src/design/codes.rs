@@ -90,6 +90,12 @@ pub const OUTLINE_CHECK: Code =
 pub const OUTLINE_NOT_CHECKED: Code =
     Code::new("outline-not-checked", "A traced outline has no measured length beside it, so its scale is taken on trust.");
 
+/// Slots of loose panels in a mock-up.
+pub const LOOSE_AS_WRITTEN: Code = Code::new(
+    "loose-panel-as-written",
+    "A loose panel's slots and notches are as written for plywood, so that a mock-up's card does not fit them.",
+);
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PROFILE_UNKNOWN,
@@ -122,4 +128,5 @@ pub const ALL: &[Code] = &[
     JOINTS_NOT_TO_SCALE,
     OUTLINE_CHECK,
     OUTLINE_NOT_CHECKED,
+    LOOSE_AS_WRITTEN,
 ];

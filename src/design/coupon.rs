@@ -1,13 +1,14 @@
 //! The coupon: a small job of its own, cut first from the real board, that shows how the machine really cuts.
 //!
-//! It holds a ladder of slots round the planned clearance, a hole, a groove and a plate 100 mm square, and goes through the same
+//! It holds a ladder of slots round the planned clearance, a hole, a groove and a plate 100 mm square (for a laser the ladder, a tongue
+//! to press in and the square, whose size shows the kerf), and goes through the same
 //! stages, files and proof as any job. What it shows is typed into the project file: the slot that the board's own offcut seats in
 //! best gives the clearance under `[joints]`, so no key is needed for it.
 
-use super::{codes, BoardId, BoardUse, Design, FreeCut, FreePanel, FreeShape, StockSheet};
+use super::{codes, BoardId, BoardUse, Design, FreeCut, FreePanel, FreeShape, ProcessChoice, StockSheet};
 use crate::diag::Finding;
 use crate::dim::Dim;
-use crate::shop::SheetSize;
+use crate::shop::{Material, Process, SheetSize};
 use crate::units::Mm;
 
 /// Widths of the ladder's slots over the board's thickness and the planned clearance, mm (trade pages: five slots from −0.1 to
@@ -23,6 +24,10 @@ const RIM: f64 = 20.0;
 const HOLE: f64 = 10.0;
 /// Depth of the groove over the board's thickness: what a dado takes. Common practice, no source.
 const GROOVE_DEPTH: f64 = 1.0 / 3.0;
+/// Widths of the slots in card, in its thicknesses (trade pages name 0.76 and 1.0; steps of 0.05).
+pub const PRESS_LADDER: [f64; 8] = [0.70, 0.75, 0.80, 0.85, 0.90, 0.95, 1.00, 1.05];
+/// Side of the notch that shows where a ladder begins. Common practice, no source.
+const NOTCH: f64 = 8.0;
 /// Side of the square plate that shows the machine's scale and squareness (trade pages).
 const SQUARE: f64 = 100.0;
 
@@ -31,7 +36,9 @@ const SQUARE: f64 = 100.0;
 #[must_use]
 pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
     let from = design.boards.get(board.0)?;
-    let plates = vec![ladder(design, from), square()];
+    let on_laser = matches!(design.process.machine.process, Process::Laser(_));
+    let plates =
+        if on_laser { vec![pressed(design, from), tongue(), square()] } else { vec![ladder(design, from), square()] };
     let gap = design.process.part_gap.0 + 2.0 * design.process.sheet_margin.0;
     let [length, width] =
         plates.iter().fold([gap, 0.0_f64], |[l, w], p| [l + p.size[0].nominal().0, w.max(p.size[1].nominal().0 + gap)]);
@@ -46,7 +53,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
             stock: vec![StockSheet { size, count: Some(1), price: None, defects: Vec::new() }],
             ..from.clone()
         }],
-        process: design.process.clone(),
+        process: ProcessChoice { split: false, ..design.process.clone() },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
         lips: Vec::new(),
@@ -56,7 +63,8 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
         together: Vec::new(),
         overrides: Vec::new(),
         assumptions: Vec::new(),
-        mock_up: None,
+        mock_up: design.mock_up.clone(),
+        rubs: Vec::new(),
     })
 }
 
@@ -95,6 +103,31 @@ fn ladder(design: &Design, board: &BoardUse) -> FreePanel {
     let hole = [size(length - RIM - HOLE / 2.0), size(level)];
     cuts.push(cut(FreeShape::Hole { at: hole, diameter: size(HOLE) }, None));
     plate("coupon ladder", length, over + mate.0.max(HOLE) + RIM, cuts)
+}
+
+/// Square slots side by side for a laser, the narrowest beside the notch in the plate's corner: of card by their share of its
+/// thickness, of other board by what they have over it.
+fn pressed(design: &Design, board: &BoardUse) -> FreePanel {
+    let t = board.thickness.nominal().0;
+    let widths: Vec<f64> = if board.profile.material == Material::Card {
+        PRESS_LADDER.iter().map(|share| share * t).collect()
+    } else {
+        LADDER.iter().map(|over| t + design.process.joint_clearance.finger.nominal().0 + over).collect()
+    };
+    let mut cuts = vec![cut(FreeShape::Notch { at: [size(0.0), size(0.0)], size: [size(NOTCH), size(NOTCH)] }, None)];
+    let mut x = RIM;
+    for (k, width) in widths.iter().enumerate() {
+        let wide = Dim::number(Mm(*width), format!("slot {} of the coupon's ladder", k + 1));
+        let shape = FreeShape::CutOut { at: [size(x), size(RIM)], size: [wide, size(SLOT)], radius: Dim::zero() };
+        cuts.push(cut(shape, None));
+        x += width + BETWEEN;
+    }
+    plate("coupon ladder", x - BETWEEN + RIM, SLOT + 2.0 * RIM, cuts)
+}
+
+/// What is pressed into the slots: as wide as they are long.
+fn tongue() -> FreePanel {
+    plate("coupon tongue", 2.0 * SLOT, SLOT, Vec::new())
 }
 
 fn square() -> FreePanel {

@@ -26,8 +26,9 @@ mod trace;
 mod types;
 mod vehicle;
 
-pub use coupon::{coupon, no_coupon};
+pub use coupon::{coupon, no_coupon, PRESS_LADDER};
 pub use mock_up::{about_boards, mock_up, MockUp, MockUpWish, Scale};
+pub use notes::unknown_overrides;
 pub use settle::settle;
 pub use types::*;
 pub use vehicle::{AccelerationSet, Prices, Vehicle};

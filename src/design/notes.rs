@@ -2,9 +2,9 @@
 
 use super::bench::Bench;
 use super::carcass::cell_name;
-use super::{codes, Override, Pin, Stow};
-use crate::diag::Finding;
-use crate::project::{did_you_mean, Length, Text};
+use super::{codes, Override, Pin, Rub, Stow};
+use crate::diag::{Code, Finding};
+use crate::project::{did_you_mean, Length, Project, Text};
 
 impl Bench<'_> {
     pub(super) fn stows(&mut self) -> Vec<Stow> {
@@ -36,6 +36,7 @@ impl Bench<'_> {
                 place: written.place.as_ref().map(|place| place.value.clone()),
                 quantity: written.quantity.as_ref().map_or(1, |quantity| quantity.value),
                 this_way_up: written.this_way_up.as_ref().is_some_and(|flag| flag.value),
+                air: written.air.as_ref().map(|air| self.positive(air, &format!("air round {name}"))),
                 stackable: written.stackable.as_ref().is_some_and(|flag| flag.value),
                 span: Some(written.span),
             });
@@ -77,23 +78,12 @@ impl Bench<'_> {
 
     pub(super) fn overrides(&mut self) -> Vec<Override> {
         let project = self.project;
-        let codes = crate::diag::codes::all();
         let mut overrides = Vec::new();
         for written in &project.overrides {
             let (Some(finding), Some(reason)) = (&written.finding, &written.reason) else {
                 self.lost = true;
                 continue;
             };
-            if !codes.iter().any(|code| code.id == finding.value) {
-                self.report(
-                    Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
-                        .at(finding.span)
-                        .remedy(
-                            did_you_mean(&finding.value, codes.iter().map(|code| code.id))
-                                .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
-                        ),
-                );
-            }
             overrides.push(Override {
                 code: finding.value.clone(),
                 part: written.part.as_ref().map(|part| part.value.clone()),
@@ -102,6 +92,26 @@ impl Bench<'_> {
             });
         }
         overrides
+    }
+
+    /// Places where a mock-up rubbed; what is wrong with one was reported when it was read, or is reported here.
+    pub(super) fn rubs(&mut self) -> Vec<Rub> {
+        let project = self.project;
+        let mut rubs = Vec::new();
+        for written in &project.rubs {
+            let (Some(place), Some(by)) = (&written.place, &written.by) else { continue };
+            self.positive(by, "amount by which the mock-up rubbed");
+            if let Some(had) = &written.had {
+                self.zero_or_more(had, "air that the tried design had");
+            }
+            rubs.push(Rub {
+                place: place.value.clone(),
+                by: by.value,
+                had: written.had.as_ref().map(|had| had.value),
+                span: Some(written.span),
+            });
+        }
+        rubs
     }
 
     /// Names that would be taken for each other, or that would break the names built from them.
@@ -135,4 +145,21 @@ impl Bench<'_> {
             }
         }
     }
+}
+
+/// Overrides of findings that no stage can make; `known` is every code there is.
+#[must_use]
+pub fn unknown_overrides(project: &Project, known: &[Code]) -> Vec<Finding> {
+    let named = project.overrides.iter().filter_map(|written| written.finding.as_ref());
+    named
+        .filter(|finding| !known.iter().any(|code| code.id == finding.value))
+        .map(|finding| {
+            Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
+                .at(finding.span)
+                .remedy(
+                    did_you_mean(&finding.value, known.iter().map(|code| code.id))
+                        .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
+                )
+        })
+        .collect()
 }

@@ -29,6 +29,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
     let stows = bench.stows();
     let pins = bench.pins();
     let overrides = bench.overrides();
+    let rubs = bench.rubs();
     let title = project.title.as_ref().map_or_else(|| "Untitled".to_owned(), |title| title.value.clone());
     let Bench { mut findings, assumptions, lost, .. } = bench;
     // As the maker reads the file; what has no place comes last.
@@ -53,6 +54,7 @@ pub fn settle(project: &Project, shop: &Shop, texts: &Texts) -> Checked<Design> 
             .collect(),
         pins,
         overrides,
+        rubs,
         assumptions,
         mock_up: None,
     });

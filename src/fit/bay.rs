@@ -216,6 +216,7 @@ fn not_measured(bay: &Bay, findings: &mut Vec<Finding>) {
         (bay.height.is_none(), "height"),
         (bay.door.is_empty(), "door profile"),
         (bay.opening.is_none(), "load opening"),
+        (bay.keep_outs.is_empty(), "list of keep-outs"),
     ]
     .into_iter()
     .filter_map(|(missing, what)| missing.then_some(what))

@@ -8,6 +8,7 @@ pub const ALL: &[Code] = &[
     GAP_DOUBTFUL,
     GAP_TIGHT,
     SOLIDS_OVERLAP,
+    CONTACT_NOT_DECLARED,
     NOT_MEASURED,
     PANEL_TOO_LARGE,
     ASSEMBLE_INSIDE,
@@ -20,7 +21,10 @@ pub const ALL: &[Code] = &[
     TABLE_NOT_STOPPED,
     NOT_HELD_OPEN,
     HARD_CONTACT,
+    OUT_OF_REACH,
     NOT_JUDGED_IN_CARD,
+    RUB_NOWHERE,
+    RUB_WITHOUT_AIR,
 ];
 
 /// See its text.
@@ -33,6 +37,9 @@ pub const GAP_TIGHT: Code = Code::new("gap-tight", "A gap leaves its window only
 /// See its text.
 pub const SOLIDS_OVERLAP: Code =
     Code::new("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
+/// See its text.
+pub const CONTACT_NOT_DECLARED: Code =
+    Code::new("contact-not-declared", "Two panels touch, and neither a joint nor the design says that they may.");
 /// See its text.
 pub const NOT_MEASURED: Code =
     Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");
@@ -66,10 +73,25 @@ pub const TABLE_NOT_STOPPED: Code =
 pub const NOT_HELD_OPEN: Code =
     Code::new("not-held-open", "Nothing holds a table out once it is pulled out, so that it slides back on a slope.");
 /// See its text.
+pub const OUT_OF_REACH: Code = Code::new(
+    "out-of-reach",
+    "Something of the vehicle that a hand must get at is covered by what has to be unbolted first.",
+);
+/// See its text.
 pub const HARD_CONTACT: Code =
     Code::new("hard-contact", "A table lies wood on wood with play over it, so that it rattles unless it is padded.");
 /// See its text.
 pub const NOT_JUDGED_IN_CARD: Code = Code::new(
     "not-judged-in-card",
     "A mock-up's own gaps are not judged: their windows hold for plywood and real hardware.",
+);
+/// See its text.
+pub const RUB_NOWHERE: Code = Code::new(
+    "rub-nowhere",
+    "A place where the mock-up rubbed is not the name of any gap, so the next design cannot be held against it.",
+);
+/// See its text.
+pub const RUB_WITHOUT_AIR: Code = Code::new(
+    "rub-without-air",
+    "It is not written how much air the tried design had where the mock-up rubbed, so the constraint cannot show as met.",
 );

@@ -100,11 +100,24 @@ impl LedgerLine {
 impl Ledger {
     /// Judges gaps: worst verdict first, least margin first within it.
     pub(super) fn judge(gaps: &[Gap]) -> Self {
-        let mut lines: Vec<LedgerLine> = gaps.iter().map(LedgerLine::judge).collect();
-        lines.sort_by(|a, b| {
+        let mut ledger = Self { lines: gaps.iter().map(LedgerLine::judge).collect() };
+        ledger.sort();
+        ledger
+    }
+
+    /// Takes in gaps that are known only later, as those round stowed goods; what is found of them.
+    pub fn add(&mut self, gaps: &[Gap]) -> Vec<Finding> {
+        let more = Self::judge(gaps);
+        let findings = more.findings(gaps);
+        self.lines.extend(more.lines);
+        self.sort();
+        findings
+    }
+
+    fn sort(&mut self) {
+        self.lines.sort_by(|a, b| {
             a.verdict.cmp(&b.verdict).then_with(|| a.margin().total_cmp(&b.margin())).then_with(|| a.gap.cmp(&b.gap))
         });
-        Self { lines }
     }
 
     /// A finding for every gap that does not fit.

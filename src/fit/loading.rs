@@ -12,7 +12,7 @@ use crate::dim::Dim;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Box3, Point3};
 use crate::parts::{Gap, Model, Panel, PanelId};
-use crate::units::Mm;
+use crate::units::{self, Mm};
 use std::collections::BTreeSet;
 
 /// Air wanted in the load opening, both sides together, and above. Common practice, no source.
@@ -76,7 +76,7 @@ fn judge(design: &Design, model: &Model) -> (Vec<LoadPlan>, Vec<Gap>, Vec<Findin
         let Some((i, _)) = found else {
             for unit in left.drain(..).rev() {
                 findings.push(split::no_way(bay, opening, &unit));
-                plans.push(plan(&unit, None));
+                plans.push(plan(&unit, None, design.units));
             }
             break;
         };
@@ -87,7 +87,7 @@ fn judge(design: &Design, model: &Model) -> (Vec<LoadPlan>, Vec<Gap>, Vec<Findin
         if let Some(best) = &best {
             gaps.extend(in_opening(opening, &unit, best));
         }
-        plans.push(plan(&unit, best.as_ref()));
+        plans.push(plan(&unit, best.as_ref(), design.units));
         findings.extend(out_of_reach(&unit, model));
     }
     plans.reverse();
@@ -182,12 +182,12 @@ fn way(bay: &Bay, opening: &Opening, unit: &Unit<'_>, others: &[Box3], air: Mm) 
     way_for(bay, opening, &unit.boxes, others, air)
 }
 
-fn plan(unit: &Unit<'_>, way: Option<&passage::Way>) -> LoadPlan {
+fn plan(unit: &Unit<'_>, way: Option<&passage::Way>, shown_in: units::Unit) -> LoadPlan {
     let size = [0, 1, 2].map(|i| Mm(span(&unit.hull, i).1 - span(&unit.hull, i).0));
     LoadPlan {
         unit: unit.name.to_owned(),
         size,
-        moves: way.map(|w| w.moves.iter().filter(|m| tells(m)).map(words).collect()).unwrap_or_default(),
+        moves: way.map(|w| w.moves.iter().filter(|m| tells(m)).map(|m| words(m, shown_in)).collect()).unwrap_or_default(),
         passes: way.is_some(),
         panels: unit.panels.iter().map(|(id, _)| *id).collect(),
     }
@@ -198,7 +198,7 @@ fn tells(step: &Move) -> bool {
     !matches!(step, Move::Slide(_, by) if by.abs() < 1.0)
 }
 
-fn words(step: &Move) -> String {
+fn words(step: &Move, shown_in: units::Unit) -> String {
     match step {
         Move::Turn(0) => "tip by a quarter turn, front or rear edge down".to_owned(),
         Move::Turn(1) => "turn by a quarter on to its side".to_owned(),
@@ -212,7 +212,8 @@ fn words(step: &Move) -> String {
                 (_, true) => "up",
                 (_, false) => "down",
             };
-            format!("{way} {} mm", Mm(by.abs().round()))
+            let places = usize::from(shown_in == units::Unit::Inch);
+            format!("{way} {} {}", units::decimal(shown_in.count(Mm(by.abs())), places), shown_in.symbol())
         }
     }
 }

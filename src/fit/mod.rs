@@ -5,6 +5,7 @@
 //! Guarantees: every gap the model declares is judged; what could not be checked is said.
 //! Never: changes a size.
 
+mod access;
 mod arc;
 mod assembly;
 mod bay;
@@ -19,6 +20,7 @@ mod opening;
 mod overlap;
 mod passage;
 mod plane;
+mod rubs;
 mod screws;
 mod solid;
 mod split;
@@ -29,6 +31,7 @@ pub use assembly::{assemble, AssemblyStep};
 pub use ledger::{Ledger, LedgerLine, Verdict};
 pub use loading::{load, LoadPlan};
 pub use motion::{ways, Way};
+pub use solid::boxes;
 
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
@@ -51,7 +54,10 @@ pub fn check(design: &Design, model: &Model) -> Checked<Ledger> {
     gaps.extend(motion::check(design, model, &mut findings));
     gaps.extend(loading::check(design, model, &mut findings));
     tables::check(design, model, &mut findings);
+    access::check(design, model, &mut findings);
     findings.extend(assemble(model).findings);
+    let tried = rubs::gaps(design, &gaps, &mut findings);
+    gaps.extend(tried);
     let ledger = Ledger::judge(&gaps);
     findings.extend(ledger.findings(&gaps));
     Checked::new(ledger, findings)

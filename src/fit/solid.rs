@@ -12,7 +12,8 @@ type Cut = [[f64; 2]; 3];
 type Rectangle = [[f64; 2]; 2];
 
 /// The boxes that fill a panel exactly, its round cuts disregarded (as if they were wood); none for a panel without a place.
-pub(super) fn boxes(panel: &Panel) -> Vec<Box3> {
+#[must_use]
+pub fn boxes(panel: &Panel) -> Vec<Box3> {
     let Some(frame) = &panel.frame else { return Vec::new() };
     let size = [panel.length.nominal().0, panel.width.nominal().0];
     let thick = panel.thickness.nominal().0;

@@ -16,9 +16,12 @@ pub(super) fn check(design: &Design, model: &Model, findings: &mut Vec<Finding>)
     for plan in &design.pull_outs {
         let name = format!("{} table", plan.name);
         let Some(table) = model.panels.iter().find(|p| p.name == name) else { continue };
-        findings.push(held_open(plan).part(table.id.clone()).at(plan.span));
+        // With a stop and a catch it holds.
+        if !plan.catch || plan.stop.is_none() {
+            findings.push(held_open(plan).part(table.id.clone()).at(plan.span));
+        }
         let above = format!("{}: play above", plan.name);
-        if let Some(gap) = model.gaps.iter().find(|g| g.name == above) {
+        if let Some(gap) = model.gaps.iter().find(|g| g.name == above).filter(|_| plan.pad.is_none()) {
             findings.push(quiet(plan, gap.gap.nominal()).part(table.id.clone()).at(plan.span));
         }
     }
@@ -33,7 +36,7 @@ fn held_open(plan: &PullOut) -> Finding {
             format!("{} stops at both ends, but nothing holds it out: on a slope it slides back", plan.name),
         )
         .limit(limit)
-        .remedy("fit a catch: a sprung bolt at the front end of a runner strip, into a hole in the table's edge"),
+        .remedy("write `catch = true` and fit one: a sprung bolt at the front end of a runner strip, into a hole in the table's edge"),
         None => Finding::caution(
             codes::TABLE_NOT_STOPPED,
             format!("{} has no stop: nothing holds it out, and it can be pulled off its strips", plan.name),
@@ -46,7 +49,7 @@ fn held_open(plan: &PullOut) -> Finding {
 fn quiet(plan: &PullOut, play: Mm) -> Finding {
     let left = play - FELT;
     let remedy = if left >= LEAST_PLAY {
-        format!("line what is above it with felt of {FELT} mm, which leaves {left} mm of play")
+        format!("line what is above it with felt of {FELT} mm and write `pad = {FELT}` under `play`, which leaves {left} mm")
     } else {
         format!("give it {} mm of play above and line that with felt of {FELT} mm", FELT + LEAST_PLAY)
     };

@@ -11,6 +11,20 @@ pub const LINE_OFF_PART: Code = Code::new(
     "A mark or fold lies over the part's edge, where it would be burnt into what lies beside it.",
 );
 
+/// A part in pieces.
+pub const SPLIT: Code =
+    Code::new("cut-in-pieces", "A part larger than every sheet is cut in pieces that hang on to each other by round knobs.");
+/// No place for a joint.
+pub const SPLIT_HAS_NO_PLACE: Code =
+    Code::new("no-place-to-divide", "A part is larger than every sheet and has no place for a joint, so it cannot be cut.");
+/// A bed smaller than the smallest part.
+pub const BED_TOO_SMALL: Code =
+    Code::new("bed-too-small", "Not even the smallest part fits the machine's bed, so nothing sensible can be cut on it.");
+
+/// Parts without a mark for their flutes.
+pub const FLUTES_NOT_MARKED: Code =
+    Code::new("flutes-not-marked", "A part of card is too small for the mark that shows which way its flutes run.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     BLIND_ON_LASER,
@@ -38,6 +52,10 @@ pub const ALL: &[Code] = &[
     UNKNOWN_BOARD,
     WEB_TOO_THIN,
     SEATS_BY_HAND,
+    SPLIT,
+    SPLIT_HAS_NO_PLACE,
+    BED_TOO_SMALL,
+    FLUTES_NOT_MARKED,
 ];
 
 /// A blind cut on a machine that only cuts through.

@@ -2,7 +2,7 @@
 
 use super::piece::{self, Piece};
 use super::tools::Tools;
-use super::{faces, group, hold, web, FlatPart, FlatParts, Seat};
+use super::{faces, flutes, group, hold, split, web, FlatPart, FlatParts, Seat};
 use crate::design::Design;
 use crate::diag::{Checked, Finding};
 use crate::parts::{Model, PanelId};
@@ -29,7 +29,10 @@ pub fn flatten(design: &Design, model: &Model) -> Checked<FlatParts> {
             hold::check(piece, &mut findings);
         }
     }
-    Checked::new(FlatParts { parts: pieces.into_iter().map(|p| p.part).collect() }, joined(findings))
+    let parts = FlatParts { parts: pieces.into_iter().map(|p| p.part).collect() };
+    let mut parts = split::large(design, parts, &mut findings);
+    flutes::mark(design, &mut parts.parts, &mut findings);
+    Checked::new(parts, joined(findings))
 }
 
 /// The mates that seat in a part's cuts and notches, in the part frame and without clearance: what must fit into the area the

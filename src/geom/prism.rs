@@ -22,6 +22,19 @@ impl Prism {
         Self { across: across.min(2), from: from.min(to), to: from.max(to), outline }
     }
 
+    /// The same in another scale, about the origin.
+    #[must_use]
+    pub fn scaled(&self, factor: f64) -> Self {
+        let outline = self.outline.iter().map(|p| Point::new(p.x * factor, p.y * factor)).collect();
+        Self { across: self.across, from: self.from * factor, to: self.to * factor, outline }
+    }
+
+    /// Its outline in x and z when it runs along y; `None` for one that runs another way.
+    #[must_use]
+    pub fn section_xz(&self) -> Option<Vec<Point>> {
+        (self.across == 1).then(|| self.outline.clone())
+    }
+
     /// The two axes of the outline's plane, in order.
     fn plane(&self) -> [usize; 2] {
         match self.across {

@@ -4,7 +4,7 @@ use super::bolts::Standing;
 use super::clash::Rod;
 use super::frame::{Facing, Stretch};
 use super::room::Room;
-use super::{codes, EdgeNote, Feature, Gap, Grain, Hand, Hardware, Model, Panel, PanelEdge, PanelId};
+use super::{codes, Contact, EdgeNote, Feature, Gap, Grain, Hand, Hardware, Model, Panel, PanelEdge, PanelId};
 use crate::design::{BoardId, Design};
 use crate::diag::{Finding, Span};
 use crate::dim::{Dim, Source, SourceKind};
@@ -189,6 +189,13 @@ impl<'a> Builder<'a> {
     /// Notes on both panels that they meet: the edge of `edge_of`, and `face_of` as its mate.
     pub(super) fn meets(&mut self, edge_of: PanelId, edge: PanelEdge, mate: PanelId, joint: &str, screws: Vec<Dim>) {
         self.model.panels[edge_of.0].edges.push(EdgeNote { edge, joint: joint.to_owned(), mate, screws });
+    }
+
+    /// Says that each of some panels may lie against each of others, and how.
+    pub(super) fn against(&mut self, these: &[PanelId], those: &[PanelId], how: &'static str) {
+        for a in these {
+            self.model.contacts.extend(those.iter().filter(|b| *b != a).map(|b| Contact { panels: [*a, *b], how }));
+        }
     }
 
     pub(super) fn hardware(&mut self, item: Hardware) {

@@ -13,6 +13,15 @@ pub const HARDWARE_IS_PAPER: Code = Code::new(
     "A mock-up has no screws and latches, so what was found about them is left to the plywood.",
 );
 
+/// Nothing to cut a gauge for.
+pub const NO_ENVELOPE: Code = Code::new("no-envelope", "Only the doubtful shapes were asked for, and the project has none.");
+/// A gauge that could not be drawn.
+pub const GAUGE_LEFT_OUT: Code = Code::new("gauge-left-out", "A gauge for a doubtful shape could not be drawn.");
+
+/// Blind cuts in card.
+pub const BLIND_IS_MARK: Code =
+    Code::new("blind-cut-is-mark", "Grooves and pockets do not go through, so in card they are only marked.");
+
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
     PIN_NOT_FOUND,
@@ -49,6 +58,9 @@ pub const ALL: &[Code] = &[
     NOTHING_TO_BUILD,
     SLIDE_THINNER_THAN_CARD,
     HARDWARE_IS_PAPER,
+    NO_ENVELOPE,
+    GAUGE_LEFT_OUT,
+    BLIND_IS_MARK,
 ];
 
 /// See its text.

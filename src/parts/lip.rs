@@ -36,6 +36,7 @@ pub(super) fn build(b: &mut Builder<'_>, lip: &Lip, on: &Built, carcass: &str) {
     let mut edges = lip.edges.clone();
     edges.sort();
     edges.dedup();
+    let mut made = Vec::new();
     for edge in edges {
         let (what, facing, x, y, run) = match edge {
             Edge::Front => ("front", Facing::Front, inner_x.clone(), Stretch::new(&inner_y.from, &t), 0),
@@ -55,6 +56,9 @@ pub(super) fn build(b: &mut Builder<'_>, lip: &Lip, on: &Built, carcass: &str) {
             grain: Grain::AlongU,
             span: lip.span,
         });
+        b.against(&[id], &on.upper_side(), "stands on");
+        b.against(&[id], &made, "meets");
+        made.push(id);
         // What stands on a lid turns with it.
         for lid in b.model.lids.iter_mut().filter(|l| l.panels.first() == Some(&top)) {
             lid.panels.push(id);

@@ -11,6 +11,7 @@ mod carcass;
 mod clash;
 pub mod codes;
 mod drawer;
+mod envelope;
 mod frame;
 mod free_panel;
 mod joint;
@@ -18,9 +19,11 @@ mod lip;
 mod paper;
 mod pull_out;
 mod room;
+mod seat;
 mod types;
 pub mod why;
 
+pub use envelope::envelope;
 pub use types::*;
 
 use crate::design::{CarcassPlace, Design};
@@ -52,6 +55,9 @@ pub fn build(design: &Design) -> Checked<Model> {
         }
         if let CarcassPlace::On { below, .. } = carcass.at {
             if let (Some(Some(lower)), Some(upper)) = (built.get(below), &built[i]) {
+                let on = if layers[below].panels.is_empty() { lower.upper_side() } else { layers[below].panels.clone() };
+                b.against(&upper.under_side(), &on, "stands on");
+                seat::carcass(&mut b, &carcass.name, &layers[below].panels);
                 carcass::fasten_to_below(&mut b, upper, lower, &carcass.standing_bolt, &layers[below], &carcass.name);
             }
         }
@@ -68,6 +74,8 @@ pub fn build(design: &Design) -> Checked<Model> {
     if b.is_paper() {
         paper::marks(&mut b);
         paper::without_hardware(&mut b.findings);
+    } else {
+        seat::joints(&mut b);
     }
     let (model, findings) = b.finish();
     Checked::new(model, findings)

@@ -141,8 +141,9 @@ fn strips(
     }
 }
 
-/// Turns what is left of screws and latches into marks.
+/// Turns what is left of screws and latches, and whatever does not go through, into marks.
 pub(super) fn marks(b: &mut Builder<'_>) {
+    let mut blind = 0;
     for feature in b.model.panels.iter_mut().flat_map(|p| &mut p.features) {
         let screw = matches!(feature.kind, FeatureKind::Countersunk { .. });
         let marked = match feature.purpose {
@@ -156,9 +157,18 @@ pub(super) fn marks(b: &mut Builder<'_>) {
             | Purpose::Mark
             | Purpose::Fold => false,
         };
-        if marked {
+        let own = matches!(feature.purpose, Purpose::Own | Purpose::Joint | Purpose::Grip | Purpose::Stop | Purpose::Anchor);
+        let is_blind = own && matches!(feature.depth, Depth::Blind(..));
+        blind += u32::from(is_blind);
+        if marked || is_blind {
             feature.purpose = Purpose::Mark;
         }
+    }
+    if blind > 0 {
+        b.findings.push(
+            Finding::note(codes::BLIND_IS_MARK, format!("{blind} cuts that do not go through are only marked on the card"))
+                .remedy("take the card's upper liner off there by hand where it matters"),
+        );
     }
 }
 

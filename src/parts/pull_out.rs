@@ -97,9 +97,13 @@ pub(super) fn build(b: &mut Builder<'_>, plan: &PullOut, below: &Built) -> Optio
     });
     let mut bolted = vec![top];
     bolted.extend(cover);
+    b.against(&[table], &below.upper_side(), "slides on");
+    b.against(&strips, &below.upper_side(), "is bolted to");
+    b.against(cover.as_slice(), &strips, "is bolted to");
     let bolts = bolt_strips(b, plan, &strips, &bolted, &strip_y, &below.uprights);
     shims(b, plan, bolts.len());
 
+    quiet(b, plan);
     let travel = b.size(&format!("{name} travel"), &(&length * (1.0 - plan.keep_under_cover)));
     if let Some(stop) = &plan.stop {
         stop_slot(b, plan, stop, (table, top), &table_y, &travel, &below.uprights);
@@ -161,6 +165,30 @@ fn bolt_strips(
         mass_kg: None,
     });
     bolts
+}
+
+/// The pad and the catch that the maker asked for.
+fn quiet(b: &mut Builder<'_>, plan: &PullOut) {
+    if let Some(pad) = &plan.pad {
+        b.hardware(Hardware {
+            profile: "pad".into(),
+            name: format!("self-adhesive felt or foam strip, {} mm thick", pad.nominal()),
+            quantity: 2,
+            unit: plan.name.clone(),
+            place: "under what is above the table, along both sides".into(),
+            mass_kg: Some(0.0),
+        });
+    }
+    if plan.catch {
+        b.hardware(Hardware {
+            profile: "catch".into(),
+            name: "sprung bolt catch, with its own screws".into(),
+            quantity: 1,
+            unit: plan.name.clone(),
+            place: "front end of a runner strip, into a hole in the table's edge drilled in place".into(),
+            mass_kg: None,
+        });
+    }
 }
 
 fn shims(b: &mut Builder<'_>, plan: &PullOut, bolts: usize) {
@@ -254,9 +282,10 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &PullOut, region: &Stretch, table: Pa
         parts: vec![id.clone()],
         span: plan.span,
     });
+    let pad = plan.pad.clone().unwrap_or_else(Dim::zero);
     b.gap(Gap {
         name: format!("{name}: play above"),
-        gap: layer - table_t,
+        gap: layer - table_t - &pad,
         required: Gap::at_least(LEAST_PLAY_ABOVE),
         source: "common practice, no source".into(),
         parts: vec![id],

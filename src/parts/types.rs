@@ -20,6 +20,8 @@ pub struct Model {
     pub motions: Vec<Motion>,
     /// Things that turn.
     pub lids: Vec<Lid>,
+    /// Panels that lie against each other without a joint, declared where they are put there.
+    pub contacts: Vec<Contact>,
     /// Gaps that must hold, declared where they are made.
     pub gaps: Vec<Gap>,
     /// Named sizes that belong to no single panel (`lower.left opening width`), in order of derivation.
@@ -275,6 +277,15 @@ pub struct Motion {
     pub travel: Dim,
     /// Where in the project file it comes from.
     pub span: Option<Span>,
+}
+
+/// Two panels that lie against each other, and how.
+#[derive(Clone, Debug)]
+pub struct Contact {
+    /// The two.
+    pub panels: [PanelId; 2],
+    /// `slides on`, `stands on`, `lies on`, `bolted to`, `back to back with`: the first does, to the second.
+    pub how: &'static str,
 }
 
 /// A top that opens about the lower arris of one of its edges.

@@ -30,13 +30,15 @@ pub struct PullOut {
     pub cover: Option<Text>,
     /// `stop`: a bolt, or false.
     pub stop: Choice<Text>,
+    /// `catch`: something that holds it out.
+    pub catch: Option<Written<bool>>,
     /// `load` it is to carry, spread over it, in kg.
     pub load_kg: Option<Written<f64>>,
     /// Where it is written.
     pub span: Span,
 }
 
-/// `play = { sides, above }` or `play = { sides, washers, washer }`.
+/// `play = { sides, above, pad }` or `play = { sides, washers, washer, pad }`.
 #[derive(Clone, Debug, Default)]
 pub struct Play {
     /// `sides`.
@@ -47,6 +49,8 @@ pub struct Play {
     pub washers: Option<Written<u32>>,
     /// `washer`: whose.
     pub washer: Option<Text>,
+    /// `pad`: felt or foam under what is above, by its thickness.
+    pub pad: Option<Length>,
 }
 
 /// `[[lip]]`.
@@ -98,6 +102,7 @@ pub(super) fn pull_out(mut table: Table<'_>, index: usize) -> PullOut {
         keep_under_cover: table.share("keep_under_cover"),
         cover: table.text("cover"),
         stop: choice(table.text_or_off("stop"), |text| text),
+        catch: table.flag("catch"),
         load_kg: table.amount("load"),
         span,
     };
@@ -111,6 +116,7 @@ fn play(mut table: Table<'_>) -> Play {
         above: table.length("above"),
         washers: table.count("washers"),
         washer: table.text("washer"),
+        pad: table.length("pad"),
     };
     if let (Some(above), Some(_)) = (&play.above, &play.washers) {
         clash(&table, "`above` and `washers`", "give the play as a length or as washers, not both", above.span);

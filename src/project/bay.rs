@@ -6,6 +6,7 @@ use super::table::{unique, Desk, Table};
 use super::tree::{Node, Value};
 use super::{Length, Outline, Text, Written};
 use crate::diag::Span;
+use crate::geom::Axis;
 use crate::units::Mm;
 
 /// A size measured with a tape.
@@ -40,6 +41,8 @@ pub struct Bay {
     pub square: Option<Square>,
     /// `[[bay.keep_out]]`.
     pub keep_outs: Vec<KeepOut>,
+    /// `[[bay.access]]`.
+    pub access: Vec<Access>,
     /// `[[bay.anchor]]`.
     pub anchors: Vec<Anchor>,
     /// Where it is written.
@@ -80,6 +83,23 @@ pub struct KeepOut {
     pub along: Option<Written<[Mm; 2]>>,
     /// `uncertainty` of its outline, either way; `None` when not said.
     pub uncertainty: Option<Length>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// `[[bay.access]]`: what a hand must get at.
+#[derive(Clone, Debug)]
+pub struct Access {
+    /// `name`.
+    pub name: Text,
+    /// `from`: left, front, bottom.
+    pub from: Option<Written<[Mm; 3]>>,
+    /// `size`: width, depth, height.
+    pub size: Option<Written<[Mm; 3]>>,
+    /// `reached_from`.
+    pub reached_from: Option<Written<Axis>>,
+    /// `bolts`: the most that may have to come out first; `None` when not said.
+    pub most_bolts: Option<Written<u32>>,
     /// Where it is written.
     pub span: Span,
 }
@@ -144,10 +164,12 @@ pub(super) fn read(mut table: Table<'_>) -> Bay {
         open_doors: table.tables("open_door").into_iter().map(open_door).collect(),
         square: table.table("square").map(square),
         keep_outs: table.tables("keep_out").into_iter().enumerate().map(|(i, t)| keep_out(t, i)).collect(),
+        access: table.tables("access").into_iter().enumerate().map(|(i, t)| access(t, i)).collect(),
         anchors: table.tables("anchor").into_iter().enumerate().map(|(i, t)| anchor(t, i)).collect(),
         span: table.span,
     };
     unique(table.desk, "keep-out", bay.keep_outs.iter().map(|k| &k.name));
+    unique(table.desk, "access", bay.access.iter().map(|a| &a.name));
     unique(table.desk, "anchor", bay.anchors.iter().map(|a| &a.name));
     table.finish();
     bay
@@ -245,6 +267,22 @@ fn keep_out(mut table: Table<'_>, index: usize) -> KeepOut {
     };
     table.finish();
     keep_out
+}
+
+fn access(mut table: Table<'_>, index: usize) -> Access {
+    let span = table.span;
+    let name = table.own_name("access", index);
+    let sides = [("above", Axis::PlusZ), ("front", Axis::MinusY), ("left", Axis::MinusX), ("right", Axis::PlusX)];
+    let access = Access {
+        name,
+        from: table.need("from", "[x, y, z]", Table::lengths),
+        size: table.need("size", "[width, depth, height]", Table::lengths),
+        reached_from: table.need("reached_from", "\"above\"", |t, key| t.one_of(key, &sides)),
+        most_bolts: table.count("bolts"),
+        span,
+    };
+    table.finish();
+    access
 }
 
 fn anchor(mut table: Table<'_>, index: usize) -> Anchor {

@@ -32,15 +32,15 @@ pub const DUPLICATE_NAME: Code = Code::new("duplicate-name", "Two things of one 
 pub const BASE_MISSING: Code =
     Code::new("base-missing", "The file this one is based on is not at hand, so what it says would be lost.");
 
+/// A drawing that gives no outline.
+pub const DRAWING_UNFIT: Code =
+    Code::new("drawing-unfit", "A drawing cannot be read, holds no single closed outline, or does not say its unit.");
 /// A list of offcuts that is none.
 pub const OFFCUTS_UNREADABLE: Code =
     Code::new("offcuts-unreadable", "The list of offcuts that a board names is not one that can be read.");
 /// A list without a piece for the board.
 pub const OFFCUTS_EMPTY: Code =
     Code::new("offcuts-empty", "The list of offcuts that a board names holds no piece of its profile.");
-/// A drawing that gives no outline.
-pub const DRAWING_UNFIT: Code =
-    Code::new("drawing-unfit", "A drawing cannot be read, holds no single closed outline, or does not say its unit.");
 
 /// Every code of this stage.
 pub const ALL: &[Code] = &[
@@ -56,7 +56,7 @@ pub const ALL: &[Code] = &[
     NUMBER_OUT_OF_RANGE,
     DUPLICATE_NAME,
     BASE_MISSING,
+    DRAWING_UNFIT,
     OFFCUTS_UNREADABLE,
     OFFCUTS_EMPTY,
-    DRAWING_UNFIT,
 ];

@@ -26,11 +26,11 @@ mod types;
 mod vehicle;
 
 pub use additions::{Lip, LipEdge, Play, PullOut};
-pub use bay::{Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square, View};
+pub use bay::{Access, Anchor, Bay, KeepOut, Measured, OpenDoor, Opening, Square, View};
 pub use carcass::{Back, Carcass, Cell, Column, Joint, Lid, Size, Top};
 pub use drawer::{Bottom, Drawer, FingerPull, Reveal};
 pub use drawing::import;
-pub use notes::{Override, Pin, Stow, Together};
+pub use notes::{Override, Pin, Rub, Stow, Together};
 pub use offcuts::take_offcuts;
 pub use outline::{Drawing, Outline, OutlineCheck, OutlineSource, Scribed, ScribedEdge};
 pub use panel::{Cut, CutShape, HoleSize, Panel, PanelGrain};

@@ -20,6 +20,8 @@ pub struct Stow {
     pub quantity: Option<Written<u32>>,
     /// `this_way_up`: its height must stay its height.
     pub this_way_up: Option<Written<bool>>,
+    /// `air` it needs all round and above.
+    pub air: Option<Length>,
     /// `stackable`: others of its kind may stand on it.
     pub stackable: Option<Written<bool>>,
     /// Where it is written.
@@ -33,6 +35,19 @@ pub struct Pin {
     pub name: Text,
     /// The figure.
     pub value: Length,
+}
+
+/// One of `rubs = [{ where, by, had }]`: what a try in card found.
+#[derive(Clone, Debug)]
+pub struct Rub {
+    /// `where`: words of a gap's name.
+    pub place: Option<Text>,
+    /// `by`: how far it was too much.
+    pub by: Option<Length>,
+    /// `had`: the air that the tried design had there.
+    pub had: Option<Length>,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// `[[together]]`: parts to be cut beside each other from one sheet.
@@ -79,6 +94,7 @@ pub(super) fn stow(mut table: Table<'_>, index: usize) -> Stow {
         place: table.text("in"),
         quantity: table.count("quantity"),
         this_way_up: table.flag("this_way_up"),
+        air: table.length("air"),
         stackable: table.flag("stackable"),
         span,
     };
@@ -95,6 +111,17 @@ pub(super) fn pins(table: &Table<'_>) -> Vec<Pin> {
             Some(Pin { name: Written { value: entry.key.clone(), span: entry.key_span }, value })
         })
         .collect()
+}
+
+pub(super) fn rub(mut table: Table<'_>) -> Rub {
+    let rub = Rub {
+        place: table.need("where", "\"left wheel arch\"", Table::text),
+        by: table.need("by", "4", Table::length),
+        had: table.length("had"),
+        span: table.span,
+    };
+    table.finish();
+    rub
 }
 
 pub(super) fn over_ride(mut table: Table<'_>) -> Override {

@@ -139,6 +139,7 @@ fn project(mut table: Table<'_>, units: Unit, span: Span) -> Project {
         together: table.tables("together").into_iter().map(notes::together).collect(),
         pins: table.table("pin").map(|t| notes::pins(&t)).unwrap_or_default(),
         overrides: table.tables("override").into_iter().map(notes::over_ride).collect(),
+        rubs: table.tables("rubs").into_iter().map(notes::rub).collect(),
         span,
     };
     for key in ["format", "units", "based_on"] {

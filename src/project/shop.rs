@@ -62,6 +62,8 @@ pub struct ShopChoice {
     pub outline_cutter: Option<Text>,
     /// `dxf_release`: true for release 12.
     pub dxf_release_12: Option<Written<bool>>,
+    /// `split`: parts larger than every sheet in pieces.
+    pub split: Option<Written<bool>>,
     /// `part_gap`.
     pub part_gap: Option<Length>,
     /// `sheet_margin`.
@@ -164,6 +166,7 @@ pub(super) fn shop(mut table: Table<'_>) -> ShopChoice {
         machine: table.text("machine"),
         outline_cutter: table.text("outline_cutter"),
         dxf_release_12: table.one_of("dxf_release", &[("2000", false), ("12", true)]),
+        split: table.flag("split"),
         part_gap: table.length("part_gap"),
         sheet_margin: table.length("sheet_margin"),
         min_web: table.length("min_web"),

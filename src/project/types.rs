@@ -1,7 +1,7 @@
 //! What the maker wrote, whole: the parts are typed in the files that read them.
 
 use super::{
-    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, SawText,
+    Bay, BoardText, Carcass, Drawing, Joints, Lip, OutlineSource, Override, Panel, Pin, Prices, PullOut, Rub, SawText,
     ShopChoice, Stow, Together, Vehicle,
 };
 use crate::diag::Span;
@@ -71,6 +71,8 @@ pub struct Project {
     pub pins: Vec<Pin>,
     /// `[[override]]`.
     pub overrides: Vec<Override>,
+    /// `rubs`.
+    pub rubs: Vec<Rub>,
     /// The main file from start to end.
     pub span: Span,
 }

@@ -53,8 +53,12 @@ pub const SPINDLE: Code =
     Code::new("proof-spindle-off", "A cutter touches the wood while the spindle stands or turns the wrong way.");
 /// A rapid too low.
 pub const RAPID: Code = Code::new("proof-rapid-low", "A rapid move runs sideways below clearance or down into the wood.");
+/// A feed that overloads the cutter.
+pub const FEED: Code =
+    Code::new("proof-feed-high", "A cutter is fed faster than its edges can take at the speed it turns, and may break.");
 /// Out of bounds.
-pub const BOUNDS: Code = Code::new("proof-out-of-bounds", "A cutting move leaves the sheet or goes below the depth floor.");
+pub const BOUNDS: Code =
+    Code::new("proof-out-of-bounds", "A move leaves the sheet or the machine's travel, or goes below the depth floor.");
 /// Cut into a part.
 pub const GOUGE: Code = Code::new("proof-part-gouged", "A cutter takes wood from a finished part.");
 /// Something left.
@@ -114,6 +118,7 @@ pub const ALL: &[Code] = &[
     PREAMBLE,
     SPINDLE,
     RAPID,
+    FEED,
     BOUNDS,
     GOUGE,
     LEFTOVER,

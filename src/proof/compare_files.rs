@@ -8,7 +8,18 @@ use crate::diag::Finding;
 use std::collections::BTreeSet;
 
 /// Files that stand at the top of a pack beside its folders.
-const TOP: &[&str] = &["book.html", "job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "proof.json", "proof.txt"];
+const TOP: &[&str] = &[
+    "book.html",
+    "mock-up.html",
+    "templates-a4.pdf",
+    "templates-letter.pdf",
+    "job.json",
+    "cut-list.csv",
+    "hardware.csv",
+    "offcuts.csv",
+    "proof.json",
+    "proof.txt",
+];
 /// Endings that someone may cut from.
 const CUT: &[&str] = &[".dxf", ".svg", ".nc", ".ngc", ".gcode", ".tap", ".cnc"];
 

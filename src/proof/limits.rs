@@ -16,6 +16,10 @@ pub(super) const CLEARANCE: f64 = 0.002;
 pub(super) const ARC_RADII_MM: f64 = 0.002;
 /// Arc radii at start and end under G20, in inches: NISTIR 6556, 3.5.3.2.
 pub(super) const ARC_RADII_INCH: f64 = 0.0002;
+/// How far a spindle's speed may lie from the job's, 1/min: files say whole turns.
+pub(super) const SPEED: f64 = 1.0;
+/// By how much a chip may be thicker than its window, in mm: rounding of feeds in files.
+pub(super) const CHIP: f64 = 0.001;
 /// Slack on a limit that a file may meet exactly: binary rounding of decimal numbers.
 pub(super) const ROUNDING: f64 = 0.000_000_1;
 /// Two points closer than this are one point.

@@ -101,13 +101,13 @@ pub(super) fn read<'a>(files: &'a BTreeMap<String, Vec<u8>>, job_rule: &mut Rule
         let Some(read) = read else { continue };
         file_rule.count(1);
         match read {
-            Ok(Content::Offcuts(rows)) => pack.offcuts = Some(rows),
             Ok(Content::Programs(readings)) => {
                 if let Some(fault) = sections(&pack.job, name, readings.len()) {
                     file_rule.fault(|code| Finding::stop(code, fault).remedy("make the pack again"));
                 }
                 pack.programs.extend(readings.into_iter().enumerate().map(|(k, r)| ((name, k + 1), r)));
             }
+            Ok(Content::Offcuts(rows)) => pack.offcuts = Some(rows),
             Ok(Content::Saw(told)) => drop(pack.saw.insert(name, told)),
             Ok(Content::Drawing(drawing)) => drop(pack.drawings.insert(name, drawing)),
             Err(fault) => file_rule.fault(|code| {

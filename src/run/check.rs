@@ -9,7 +9,7 @@ use crate::diag::render;
 use crate::fit::{self, AssemblyStep, LedgerLine, LoadPlan, Way};
 use crate::geom::Axis;
 use crate::parts::Model;
-use crate::units::Mm;
+use crate::units::{Mm, Unit};
 use serde_json::{json, Value};
 
 pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<Outcome, Trouble> {
@@ -36,12 +36,13 @@ pub(super) fn run(args: &CheckArgs, common: &Common, screen: &Screen) -> Result<
 
 fn show(derived: &Derived, more: Option<&More>, screen: &Screen) -> Result<Outcome, Trouble> {
     screen.findings(&derived.findings, &derived.texts);
+    let unit = derived.design.as_ref().map_or(Unit::Mm, |d| d.units);
     if let Some(ledger) = &derived.ledger {
-        Screen::print(&ledger::table(ledger))?;
+        Screen::print(&ledger::table(ledger, unit))?;
     }
     if let Some(more) = more {
-        Screen::print(&ledger::ways(&more.ways))?;
-        Screen::print(&ledger::loading(&more.loads))?;
+        Screen::print(&ledger::ways(&more.ways, unit))?;
+        Screen::print(&ledger::loading(&more.loads, unit))?;
     }
     let panels = derived.model.as_ref().map_or(0, |m| m.panels.len());
     Screen::print(&format!("{}; {}\n", counted(panels, "panel"), tally(&derived.findings)))

@@ -1,4 +1,4 @@
-//! The coupons of a pack: a small job of its own for each board that a router cuts, to be cut first.
+//! The coupons of a pack: a small job of its own for each board, to be cut first.
 
 use crate::design::{self, BoardId, Design};
 use crate::diag::{Finding, Severity, Texts};
@@ -6,7 +6,6 @@ use crate::fit;
 use crate::flat;
 use crate::nest::{self, Effort, Layout, Options};
 use crate::parts;
-use crate::shop::Process;
 use crate::toolpath;
 use crate::write::{self, Files, Job, Names};
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,9 +17,6 @@ const FOLDER: &str = "coupon/";
 /// are proved where they lie on the disk, with the pack they are in.
 pub(super) fn make(design: &Design, layout: &Layout, names: &Names, texts: &Texts, findings: &mut Vec<Finding>) -> Files {
     let mut files = Files::new();
-    if !matches!(design.process.machine.process, Process::Router(_)) {
-        return files;
-    }
     for (i, board) in design.boards.iter().enumerate() {
         if layout.sheets.iter().all(|s| s.board.0 != i) {
             continue;
@@ -52,6 +48,7 @@ fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files
     let options = Options { effort: Effort::Draft, ..Options::default() };
     let layout = nest::lay_out(small, &flat, &options).into(found)?;
     let programs = toolpath::plan(small, &flat, &layout).into(found)?;
+    let beams = toolpath::beams(small, &flat, &layout).into(found)?;
     let job = Job {
         design: small,
         model: &model,
@@ -59,7 +56,7 @@ fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files
         parts: &flat,
         layout: &layout,
         programs: &programs,
-        beams: &[],
+        beams: &beams,
         findings: found,
         texts,
     };

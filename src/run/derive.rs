@@ -2,6 +2,7 @@
 
 use super::{disk, Trouble};
 use crate::cli::{MockUpArgs, OtherBoard};
+use crate::codes;
 use crate::design::{self, Design, MockUpWish, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
 use crate::fit::load::{self, LoadReport};
@@ -80,11 +81,13 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
             }
         }
         *design = design::settle(&written, &shop, texts).into(findings);
+        findings.extend(design::unknown_overrides(&written, &codes::all()));
         if let (Change::MockUp(args), Some(real)) = (&change, &design) {
             let wish = wish(args, written.units)?;
             // What was found about the plywood's boards does not concern the card.
             findings.retain(|f| !design::about_boards(f.code));
-            *design = design::mock_up(real, &shop, &wish).into(findings);
+            let gauges = if args.only.is_some() { gauges(real, findings) } else { Some(real.clone()) };
+            *design = gauges.and_then(|real| design::mock_up(&real, &shop, &wish).into(findings));
         }
     }
     if let Some(design) = design {
@@ -93,11 +96,22 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
             *ledger = fit::check(design, model).into(findings);
             if design.mock_up.is_none() {
                 *load = load::judge(design, model, nest::lay_floor).into(findings);
+                if let (Some(ledger), Some(load)) = (ledger, &load) {
+                    findings.extend(ledger.add(&load.gaps));
+                }
             }
         }
         override_stops(findings, &design.overrides);
     }
     Ok(derived)
+}
+
+/// Only the doubtful shapes of a design, as gauges.
+fn gauges(real: &Design, findings: &mut Vec<Finding>) -> Option<Design> {
+    let mut aside = Vec::new();
+    let model = parts::build(real).into(&mut aside)?;
+    let panels = parts::envelope(real, &model).into(findings)?;
+    Some(real.only_panels(panels))
 }
 
 /// What the command line asks of a mock-up.

@@ -1,13 +1,13 @@
 //! The ledger, the ways of what moves and the loading as text, for a terminal 100 columns wide: worst first, like lines as one.
 
 use crate::fit::{Ledger, LedgerLine, LoadPlan, Verdict, Way};
-use crate::units::{decimal, Mm};
+use crate::units::{decimal, Mm, Unit};
 use std::fmt::Write as _;
 
 /// Columns of the terminal.
 const WIDE: usize = 100;
 /// Where the names begin.
-const NAMES: usize = 50;
+const NAMES: usize = 52;
 /// Lines that fit which are shown; the rest have the most room.
 const SHOWN_FITS: usize = 16;
 
@@ -15,13 +15,13 @@ const SHOWN_FITS: usize = 16;
 const SHOWN_WAYS: usize = 12;
 
 /// The ledger, worst first; like lines folded into one, and the roomiest left out.
-pub(super) fn table(ledger: &Ledger) -> String {
+pub(super) fn table(ledger: &Ledger, unit: Unit) -> String {
     if ledger.lines.is_empty() {
         return String::new();
     }
-    let rows: Vec<(String, &str)> = ledger.lines.iter().map(|l| (figures(l), l.gap.as_str())).collect();
+    let rows: Vec<(String, &str)> = ledger.lines.iter().map(|l| (figures(l, unit), l.gap.as_str())).collect();
     let groups = fold(&rows);
-    let mut text = format!("{:<10}{:>8}  {:<17}{:<13}{}\n", "verdict", "nominal", "likely (95 %)", "must be", "gap");
+    let mut text = format!("{:<10}{:>8}  {:<17}{:<15}{}\n", "verdict", "nominal", "likely (95 %)", "must be", "gap");
     let (mut fits, mut left_out) = (0, 0);
     for group in &groups {
         let line = &ledger.lines[group.first];
@@ -32,42 +32,54 @@ pub(super) fn table(ledger: &Ledger) -> String {
                 continue;
             }
         }
-        row(&mut text, line, &group.name);
+        row(&mut text, line, &group.name, unit);
     }
     if left_out > 0 {
         let _ = writeln!(text, "{:10}and {left_out} more that fit, with more room; `--json` lists all", "");
     }
-    text.push_str("(millimetres)\n\n");
+    text.push_str(match unit {
+        Unit::Mm => "(millimetres)\n\n",
+        Unit::Inch => "(inches; findings and `--json` in millimetres)\n\n",
+    });
     text
 }
 
-fn row(text: &mut String, line: &LedgerLine, name: &str) {
+/// A length in the maker's unit: hundredths of a millimetre, thousandths of an inch.
+fn figure(length: Mm, unit: Unit) -> String {
+    let places = match unit {
+        Unit::Mm => 2,
+        Unit::Inch => 3,
+    };
+    decimal(unit.count(length), places)
+}
+
+fn row(text: &mut String, line: &LedgerLine, name: &str, unit: Unit) {
     let must = match (line.required.min.0.is_finite(), line.required.max.0.is_finite()) {
-        (true, true) => range(line.required.min, line.required.max),
-        (true, false) => format!(">= {}", line.required.min),
-        (false, true) => format!("<= {}", line.required.max),
+        (true, true) => range(line.required.min, line.required.max, unit),
+        (true, false) => format!(">= {}", figure(line.required.min, unit)),
+        (false, true) => format!("<= {}", figure(line.required.max, unit)),
         (false, false) => "-".into(),
     };
     let head = format!(
-        "{:<10}{:>8}  {:<17}{:<13}",
+        "{:<10}{:>8}  {:<17}{:<15}",
         line.verdict.word(),
-        decimal(line.nominal.0, 2),
-        range(line.likely.min, line.likely.max),
+        figure(line.nominal, unit),
+        range(line.likely.min, line.likely.max, unit),
         must
     );
     wrapped(text, &head, name);
     if line.verdict == Verdict::Fits {
         return;
     }
-    let worst = format!("worst case {}", range(line.worst.min, line.worst.max));
+    let worst = format!("worst case {}", range(line.worst.min, line.worst.max, unit));
     let measure = line.contributors.first().map_or_else(String::new, |first| {
         format!("; measure this to halve it: {} ({:.0} % of the spread)", first.source.label, first.share * 100.0)
     });
     wrapped(text, &format!("{:10}", ""), &format!("{worst}{measure}"));
 }
 
-fn range(min: Mm, max: Mm) -> String {
-    format!("{}..{}", decimal(min.0, 2), decimal(max.0, 2))
+fn range(min: Mm, max: Mm, unit: Unit) -> String {
+    format!("{}..{}", figure(min, unit), figure(max, unit))
 }
 
 /// A head and words after it, broken so that no line is wider than the terminal.
@@ -150,7 +162,7 @@ fn as_one(names: &[Vec<&str>]) -> String {
 }
 
 /// The figures of a line as they are printed.
-fn figures(line: &LedgerLine) -> String {
+fn figures(line: &LedgerLine, unit: Unit) -> String {
     let shown = [
         line.nominal,
         line.likely.min,
@@ -160,7 +172,7 @@ fn figures(line: &LedgerLine) -> String {
         line.required.min,
         line.required.max,
     ]
-    .map(|mm| decimal(mm.0, 2));
+    .map(|mm| if mm.0.is_finite() { figure(mm, unit) } else { "-".to_owned() });
     format!("{} {}", line.verdict.word(), shown.join(" "))
 }
 
@@ -177,12 +189,12 @@ fn same_place(a: &[&str], b: &[&str]) -> bool {
 }
 
 /// What moves, the tightest first.
-pub(super) fn ways(ways: &[Way]) -> String {
+pub(super) fn ways(ways: &[Way], unit: Unit) -> String {
     if ways.is_empty() {
         return String::new();
     }
     let mut text = format!("{:>8}{:>10}{:>11}  {}\n", "travel", "tightest", "at travel", "moves, and what it passes there");
-    let rows: Vec<(String, String)> = ways.iter().map(way_row).collect();
+    let rows: Vec<(String, String)> = ways.iter().map(|way| way_row(way, unit)).collect();
     let rows: Vec<(String, &str)> = rows.iter().map(|(head, words)| (head.clone(), words.as_str())).collect();
     let groups = fold(&rows);
     for group in groups.iter().take(SHOWN_WAYS) {
@@ -196,13 +208,17 @@ pub(super) fn ways(ways: &[Way]) -> String {
     text
 }
 
-fn way_row(way: &Way) -> (String, String) {
+fn way_row(way: &Way, unit: Unit) -> (String, String) {
     let degrees = |angle: f64| format!("{} deg", decimal(angle.to_degrees(), 0));
+    let length = |mm: Mm| match unit {
+        Unit::Mm => decimal(mm.0, 0),
+        Unit::Inch => decimal(unit.count(mm), 2),
+    };
     let (travel, at) = match way.turned {
         Some([whole, at]) => (degrees(whole), degrees(at)),
-        None => (decimal(way.travel.0, 0), decimal(way.at.0, 0)),
+        None => (length(way.travel), length(way.at)),
     };
-    let (air, at) = if way.air.0.is_finite() { (decimal(way.air.0, 1), at) } else { ("free".to_owned(), "-".to_owned()) };
+    let (air, at) = if way.air.0.is_finite() { (figure(way.air, unit), at) } else { ("free".to_owned(), "-".to_owned()) };
     let nearest = match &way.nearest {
         Some(name) => format!("{}: {name}, {}", way.name, way.side),
         None => way.name.clone(),
@@ -212,15 +228,20 @@ fn way_row(way: &Way) -> (String, String) {
 }
 
 /// How the units get in, in order.
-pub(super) fn loading(loads: &[LoadPlan]) -> String {
+pub(super) fn loading(loads: &[LoadPlan], unit: Unit) -> String {
     if loads.is_empty() {
         return String::new();
     }
     let mut text = String::from("Loading, in order, drawers out:\n");
     for (i, load) in loads.iter().enumerate() {
         let how = if load.passes { load.moves.join(", then ") } else { "no way in one piece".to_owned() };
-        let size = load.size.map(|mm| decimal(mm.0, 0)).join(" x ");
-        wrapped(&mut text, &format!("  {}. ", i + 1), &format!("{} ({size}): {how}", load.unit));
+        let places = match unit {
+            Unit::Mm => 0,
+            Unit::Inch => 1,
+        };
+        let size = load.size.map(|mm| decimal(unit.count(mm), places)).join(" x ");
+        let words = format!("{} ({size} {}): {how}", load.unit, unit.symbol());
+        wrapped(&mut text, &format!("  {}. ", i + 1), &words);
     }
     text.push('\n');
     text

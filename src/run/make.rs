@@ -8,13 +8,14 @@ use super::{again, coupon, derive, disk, sawn, Derived, Outcome, Trouble};
 use crate::cli::{Common, EffortArg, MakeArgs, ProcessArg};
 use crate::design::Design;
 use crate::diag::{render, Finding, Severity, Texts};
+use crate::fit::load::LoadReport;
 use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
-use crate::nest::{self, BoardBound, Options, Sheet};
+use crate::nest::{self, BoardBound, Layout, Options, SawPlan, Sheet};
 use crate::parts::Model;
-use crate::toolpath;
+use crate::toolpath::{self, BeamSheet, Program};
 use crate::units::{decimal, Mm};
-use crate::write::{self, Files, Job, Names};
+use crate::write::{self, book, Files, Job, Names};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -31,16 +32,16 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     let (Some(design), Some(model), Some(ledger)) = (&derived.design, &derived.model, &derived.ledger) else {
         return refused(&derived, screen, out);
     };
-    let mut parts = flat::flatten(design, model).into(&mut derived.findings);
+    let whole = flat::flatten(design, model).into(&mut derived.findings);
     // For a spoiled part alone.
-    let again = match &parts {
+    let again = match &whole {
         Some(all) if !args.only.is_empty() => Some(again::only(args, design, model, all)?),
         _ => None,
     };
     let (design, model) = again.as_ref().map_or((design, model), |a| (&a.design, &a.model));
-    parts = again.as_ref().map(|a| a.parts.clone()).or(parts);
+    let parts = again.as_ref().map(|a| &a.parts).or(whole.as_ref());
     let made = parts.filter(|_| !stopped(&derived.findings)).and_then(|parts| {
-        let ready = Ready { design, model, ledger, parts: &parts, texts: &derived.texts, again: again.is_some() };
+        let ready = Ready { design, model, ledger, parts, texts: &derived.texts, again: again.is_some() };
         let bar = if args.effort == EffortArg::Exhaustive { Bar::with_key(screen) } else { Bar::new(screen) };
         let made = match args.process {
             ProcessArg::Machine => by_machine(&ready, &options(args, &bar), &mut derived.findings),
@@ -54,13 +55,24 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         made.map(|made| Made { lines: head + &made.lines, ..made })
     });
     override_stops(&mut derived.findings, &design.overrides);
-    let (Some(Made { files, lines }), false) = (made, stopped(&derived.findings)) else {
+    let (Some(made), Some(parts), false) = (made, parts, stopped(&derived.findings)) else {
         return refused(&derived, screen, out);
     };
+    let Made { files, layout, programs, beams, saw, lines } = &made;
+    let Derived { findings, texts, load, .. } = &derived;
+    let job = Job { design, model, ledger, parts, layout, programs, beams, findings, texts };
     let mut verdict = None;
-    let released = disk::release(out, &files, |on_disk| {
+    let mut books = Vec::new();
+    let released = disk::release(out, files, |on_disk| {
         let found = Proved::of(on_disk.clone());
-        let (passed, more) = (found.passed(), found.files());
+        let passed = found.passed();
+        let mut more = found.files();
+        if passed && again.is_none() {
+            // The book is written last: it tells what the proof said of the files.
+            let book = book(&job, load.as_ref(), saw.as_ref(), &found, files.keys().chain(more.keys()));
+            books.extend(book.keys().cloned());
+            more.extend(book);
+        }
         verdict = Some(found);
         (passed, more)
     })?;
@@ -71,13 +83,13 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     if screen.json {
         return Screen::data(&json!({
             "pack": out.display().to_string(),
-            "files": files.keys().collect::<Vec<_>>(),
+            "files": files.keys().chain(&books).collect::<Vec<_>>(),
             "revision": verdict.as_ref().map(|v| v.pack.revision.clone()),
             "findings": render::json(&derived.findings, &derived.texts),
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(lines, &derived.findings, verdict.as_ref(), &files, out))
+    Screen::print(&summary(lines.clone(), &derived.findings, verdict.as_ref(), files, books.len(), out))
 }
 
 /// What a pack is made from.
@@ -91,10 +103,28 @@ pub(super) struct Ready<'a> {
     pub(super) again: bool,
 }
 
-/// A pack that is not yet on the disk: all its files but the proof, and what to say of it.
+/// A pack that is not yet on the disk: all its files but the proof and the book, what they were made from, and what to say of it.
 pub(super) struct Made {
     pub(super) files: Files,
+    pub(super) layout: Layout,
+    pub(super) programs: Vec<Program>,
+    pub(super) beams: Vec<BeamSheet>,
+    pub(super) saw: Option<SawPlan>,
     pub(super) lines: String,
+}
+
+/// The build book with the proof's verdict.
+fn book<'f>(
+    job: &Job<'_>,
+    load: Option<&LoadReport>,
+    saw: Option<&SawPlan>,
+    proved: &Proved,
+    files: impl Iterator<Item = &'f String>,
+) -> Files {
+    let rules = proved.pack.rules.iter().map(|r| (r.rule.to_owned(), r.checked, r.passed)).collect();
+    let proof = book::Proved { passed: proved.passed(), rules };
+    let files: Vec<String> = files.cloned().collect();
+    book::write(job, &book::Around { load, saw, proof: &proof, files: &files })
 }
 
 fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
@@ -115,19 +145,22 @@ fn stopped(findings: &[Finding]) -> bool {
 /// Layout, programs and all files for the project's machine, with a coupon for each board.
 fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
     let Ready { design, model, ledger, parts, texts, again } = *ready;
-    let layout = &nest::lay_out(design, parts, options).into(findings)?;
-    let programs = &toolpath::plan(design, parts, layout).into(findings)?;
-    let beams = &toolpath::beams(design, parts, layout).into(findings)?;
+    let layout = nest::lay_out(design, parts, options).into(findings)?;
+    let programs = toolpath::plan(design, parts, &layout).into(findings)?;
+    let beams = toolpath::beams(design, parts, &layout).into(findings)?;
     override_stops(findings, &design.overrides);
-    let names = Names::of(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
+    let (cut, burnt) = (programs.as_slice(), beams.as_slice());
+    let names =
+        Names::of(&Job { design, model, ledger, parts, layout: &layout, programs: cut, beams: burnt, findings, texts });
     // The coupons come first: what they lack is told in the pack.
-    let coupons = if again { Files::new() } else { coupon::make(design, layout, &names, texts, findings) };
-    let mut files = write::pack(&Job { design, model, ledger, parts, layout, programs, beams, findings, texts });
+    let coupons = if again { Files::new() } else { coupon::make(design, &layout, &names, texts, findings) };
+    let job = Job { design, model, ledger, parts, layout: &layout, programs: cut, beams: burnt, findings, texts };
+    let mut files = write::pack(&job);
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
     let minutes = programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
     let _ = writeln!(lines, "{}, about {} min of cutting", counted(programs.len(), "program"), decimal(minutes, 0));
-    Some(Made { files, lines })
+    Some(Made { files, layout, programs, beams, saw: None, lines })
 }
 
 /// A line for each board: how many sheets, how full, how near to the best there can be, and what to keep.
@@ -180,7 +213,14 @@ pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.
-fn summary(lines: String, findings: &[Finding], verdict: Option<&Proved>, files: &Files, out: &Path) -> String {
+fn summary(
+    lines: String,
+    findings: &[Finding],
+    verdict: Option<&Proved>,
+    files: &Files,
+    books: usize,
+    out: &Path,
+) -> String {
     let mut text = lines;
     if let Some(v) = verdict {
         let v = &v.pack;
@@ -191,8 +231,8 @@ fn summary(lines: String, findings: &[Finding], verdict: Option<&Proved>, files:
     if !coupons.is_empty() {
         let _ = writeln!(text, "coupon first: {}", coupons.iter().copied().collect::<Vec<_>>().join(", "));
     }
-    let proofs = 2 * (1 + coupons.len());
-    let _ = writeln!(text, "{} files in {}; {}", files.len() + proofs, out.display(), tally(findings));
+    let beside = 2 * (1 + coupons.len()) + books;
+    let _ = writeln!(text, "{} files in {}; {}", files.len() + beside, out.display(), tally(findings));
     text.push_str(CAUTION);
     text
 }

@@ -16,8 +16,8 @@ pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<
     let plan = nest::saw_plan(design, parts, &how).into(findings)?;
     override_stops(findings, &design.overrides);
     let sheets = plan.sheets.iter().map(|s| s.sheet.clone()).collect();
-    let layout = &Layout { sheets, bounds: plan.bounds.clone() };
-    let job = Job { design, model, ledger, parts, layout, programs: &[], beams: &[], findings, texts };
+    let layout = Layout { sheets, bounds: plan.bounds.clone() };
+    let job = Job { design, model, ledger, parts, layout: &layout, programs: &[], beams: &[], findings, texts };
     let files = write::saw::pack(&job, &plan);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
     let sum = |of: fn(&SawSheet) -> usize| plan.sheets.iter().map(of).sum::<usize>();
@@ -28,5 +28,5 @@ pub(super) fn make(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<
         sum(SawSheet::fence_settings),
         plan.sheets.iter().map(SawSheet::stages).max().unwrap_or(1) - 1,
     );
-    Some(Made { files, lines })
+    Some(Made { files, layout, programs: Vec::new(), beams: Vec::new(), saw: Some(plan), lines })
 }

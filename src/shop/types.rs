@@ -152,6 +152,8 @@ pub struct Slide {
     pub side_space_max: Mm,
     /// How far it extends.
     pub travel: Mm,
+    /// Room over the heads of its screws between the members, when it was measured.
+    pub head_room: Option<Mm>,
     /// Rated load of a pair, kg.
     pub load_kg: f64,
     /// Holes of the member on the upright.

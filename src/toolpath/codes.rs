@@ -21,8 +21,6 @@ pub const FIRST_PASS_DEEP: Code = Code::new(
 /// Chip thinner than the window.
 pub const RUBBING: Code =
     Code::new("chip-too-thin", "The chip per tooth is below its window: the cutter rubs, burns and dulls.");
-/// Chip thicker than the window.
-pub const OVERLOAD: Code = Code::new("chip-too-thick", "The chip per tooth is above its window: the cutter may break.");
 /// No chip window for this material.
 pub const CHIP_UNKNOWN: Code =
     Code::new("chip-load-not-known", "The cutter's profile has no chip load for this material, so it is not used for it.");
@@ -132,7 +130,6 @@ pub const ALL: &[Code] = &[
     COMPRESSION_SHALLOW,
     FIRST_PASS_DEEP,
     RUBBING,
-    OVERLOAD,
     CHIP_UNKNOWN,
     SPINDLE_FAST,
     TABS_FEW,

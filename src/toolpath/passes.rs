@@ -109,12 +109,6 @@ pub(super) fn feeds(
                     (rpm / 100.0).round() * 100.0
                 )),
         );
-    } else if chip > most + tolerance::NO_MOVE {
-        found.push(
-            Finding::caution(codes::OVERLOAD, format!("{} cuts {chip:.3} mm per tooth at {cut:.0} mm/min", cutter.name))
-                .limit(limit)
-                .remedy("turn the spindle faster or feed slower"),
-        );
     }
     Feeds { cut, ramp: cut * RAMP_SHARE, plunge: cut * PLUNGE_SHARE, air: machine.feed_max_mm_min }
 }

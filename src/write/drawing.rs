@@ -5,7 +5,7 @@ use super::heading;
 use super::label::{self, Label};
 use super::layer::Layer;
 use super::names;
-use super::{on_laser, Job};
+use super::Job;
 use crate::flat::{FlatCut, FlatPart, Operation, PartGrain};
 use crate::geom::{Contour, Point, Rect};
 use crate::nest::{Placement, Sheet};
@@ -72,8 +72,6 @@ pub enum Shape {
 /// Notes of a sheet.
 #[derive(Clone, Debug)]
 pub struct SheetNotes {
-    /// Whether notes may be drawn in SVG: not for a laser, which burns whatever it finds.
-    pub in_svg: bool,
     /// The largest rectangle left over.
     pub offcut: Option<Rect>,
 }
@@ -121,7 +119,7 @@ impl Drawing {
             heading: heading::of_sheet(job, sheet, revision),
             bounds: Rect::new(0.0, 0.0, sheet.length.0, sheet.width.0),
             groups: groups.collect(),
-            sheet: Some(SheetNotes { in_svg: !on_laser(&job.design.process.machine), offcut: sheet.offcut }),
+            sheet: Some(SheetNotes { offcut: sheet.offcut }),
             lines: None,
         }
     }

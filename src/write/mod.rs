@@ -6,6 +6,7 @@
 //! Never: reads or writes the disk, a clock or the environment; imports `proof`.
 
 mod beam;
+pub mod book;
 mod csv;
 pub mod cut_list;
 pub mod drawing;
@@ -17,6 +18,7 @@ pub mod job;
 mod label;
 pub mod layer;
 mod map;
+mod mock_up;
 mod names;
 mod number;
 mod offcuts;
@@ -33,7 +35,6 @@ use crate::fit::Ledger;
 use crate::flat::FlatParts;
 use crate::nest::Layout;
 use crate::parts::Model;
-use crate::shop::{Machine, Process};
 use crate::toolpath::{BeamSheet, Program};
 use std::collections::BTreeMap;
 
@@ -93,15 +94,11 @@ pub fn pack(job: &Job) -> Files {
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
+    files.extend(mock_up::page(job, &revision).map(|page| ("mock-up.html".to_owned(), page)));
     for (beam, stem) in job.beams.iter().zip(&names.beams) {
         let drawing = beam::drawing(job, beam, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }
     files
-}
-
-/// Whether the machine is a laser, whose files must hold nothing but what is to be burnt.
-pub(crate) fn on_laser(machine: &Machine) -> bool {
-    matches!(machine.process, Process::Laser(_))
 }

@@ -2,7 +2,7 @@
 
 use super::Job;
 use crate::shop::Process;
-use crate::toolpath::Program;
+use crate::toolpath::{Program, SheetSide};
 use std::collections::BTreeSet;
 
 /// Longest stem of a file name made from a maker's words.
@@ -22,7 +22,8 @@ pub struct Names {
     pub sheets: Vec<String>,
     /// Of each program, with ending: `gcode/carcass-01-1-cutter-6.nc`. On a machine whose cutters are changed inside a file, the
     /// programs of one set-up of a sheet have one file, and its name, `gcode/carcass-01-1-3-cutters.nc`; all but the holes for
-    /// hold-down screws, since the screws are put in after them.
+    /// hold-down screws, since the screws are put in after them. On a sheet with work on both faces the name ends with how the sheet
+    /// lies: `gcode/carcass-01-1-drill-8-turned-over.nc`.
     pub programs: Vec<String>,
     /// Which of its file's programs each program is, from 1.
     pub sections: Vec<u32>,
@@ -53,6 +54,12 @@ impl Names {
             let stem = match file.len() {
                 1 => format!("{sheet}-{}-{}", first.order, safe(&first.cutter.id)),
                 cutters => format!("{sheet}-{}-{cutters}-cutters", first.order),
+            };
+            // Of a sheet that is turned over, the name says how it lies.
+            let stem = match (first.set_up.of, first.side) {
+                (1, _) => stem,
+                (_, SheetSide::First) => format!("{stem}-as-on-map"),
+                (_, SheetSide::Second) => format!("{stem}-turned-over"),
             };
             let name = format!("{}.{ending}", unique(&mut used, "gcode/", &stem));
             programs.extend(file.iter().map(|_| name.clone()));

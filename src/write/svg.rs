@@ -1,7 +1,7 @@
 //! Drawings as SVG: true size, one unit of the file per user unit, no transforms on cut lines, arcs as arcs.
 //!
 //! Lines to cut have a hairline stroke and no fill; they come part by part in the order of cutting, each part a group that holds
-//! a group per layer. A sheet opens with the group `note`: border, tinted parts and ids, for people; a laser's sheets have none.
+//! a group per layer. A sheet opens with the group `note`: border, tinted parts and ids, for people; a laser burns the files in `laser/`, which have none.
 
 use super::drawing::{Drawing, Shape};
 use super::map;
@@ -25,17 +25,16 @@ pub(super) struct Page {
 /// A drawing as the bytes of an SVG file.
 #[must_use]
 pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
-    let notes = drawing.sheet.as_ref().is_some_and(|sheet| sheet.in_svg);
-    document(drawing, unit, notes).into_bytes()
+    document(drawing, unit).into_bytes()
 }
 
-/// A drawing as an SVG picture for people, with the notes of a sheet whatever the machine.
+/// A drawing as an SVG picture for people.
 #[must_use]
 pub fn picture(drawing: &Drawing, unit: Unit) -> String {
-    document(drawing, unit, true)
+    document(drawing, unit)
 }
 
-fn document(drawing: &Drawing, unit: Unit, notes: bool) -> String {
+fn document(drawing: &Drawing, unit: Unit) -> String {
     let page = Page { bounds: drawing.bounds, unit };
     let (width, height) = (page.size(drawing.bounds.width()), page.size(drawing.bounds.height()));
     let title = drawing.heading.iter().find_map(|line| line.strip_prefix("job: ")).unwrap_or_default();
@@ -45,7 +44,7 @@ fn document(drawing: &Drawing, unit: Unit, notes: bool) -> String {
         .set("viewBox", format!("0 0 {width} {height}"))
         .add(Title::new(title))
         .add(Description::new().add(::svg::node::Text::new(drawing.heading.join("\n"))));
-    if let Some(sheet) = drawing.sheet.as_ref().filter(|_| notes) {
+    if let Some(sheet) = &drawing.sheet {
         document = document.add(map::notes(drawing, sheet, page));
     }
     for group in &drawing.groups {

@@ -1,15 +1,17 @@
 //! The pipeline stage by stage, timed.
 
 use baywright::diag::{Finding, Severity, Texts};
+use baywright::fit::load;
 use baywright::nest::Options;
-use baywright::write::Job;
+use baywright::write::{book, Job};
 use baywright::{design, fit, flat, nest, parts, project, proof, shop, toolpath, write};
 use std::fs;
 use std::path::Path;
 use std::time::Instant;
 
 /// What is timed, in order; the shop's profiles are read within `project`.
-pub(crate) const NAMES: [&str; 9] = ["project", "design", "parts", "fit", "flat", "nest", "toolpath", "write", "proof"];
+pub(crate) const NAMES: [&str; 10] =
+    ["project", "design", "parts", "fit", "flat", "nest", "toolpath", "write", "proof", "book"];
 
 /// One run.
 pub(crate) struct Run {
@@ -18,6 +20,8 @@ pub(crate) struct Run {
     pub(crate) sheets: usize,
     pub(crate) stops: usize,
     pub(crate) job: Option<Vec<u8>>,
+    /// Bytes of the build book's page.
+    pub(crate) book: usize,
 }
 
 impl Run {
@@ -37,7 +41,7 @@ impl Run {
 /// Runs all stages in memory, as far as they give something to go on with.
 pub(crate) fn run(path: &Path) -> Run {
     let text = fs::read_to_string(path).expect("read the project");
-    let mut run = Run { seconds: [0.0; NAMES.len()], parts: 0, sheets: 0, stops: 0, job: None };
+    let mut run = Run { seconds: [0.0; NAMES.len()], parts: 0, sheets: 0, stops: 0, job: None, book: 0 };
     let mut findings: Vec<Finding> = Vec::new();
     all(&mut run, path, &text, &mut findings);
     run.stops = findings.iter().filter(|f| f.severity == Severity::Stop).count();
@@ -73,6 +77,12 @@ fn all(run: &mut Run, path: &Path, text: &str, findings: &mut Vec<Finding>) -> O
     let files = timed(run, 7, || write::pack(&job));
     let verdict = timed(run, 8, || proof::prove(&files));
     run.job = files.get("job.json").cloned();
+    let load = load::judge(&design, &model, nest::lay_floor).value;
+    let proof = book::Proved { passed: verdict.passed, rules: Vec::new() };
+    let names: Vec<String> = files.keys().cloned().collect();
+    let around = book::Around { load: load.as_ref(), saw: None, proof: &proof, files: &names };
+    let books = timed(run, 9, || book::write(&job, &around));
+    run.book = books[book::PAGE].len();
     findings.extend(verdict.findings);
     Some(())
 }

@@ -6,6 +6,7 @@ mod lids;
 mod loading;
 mod motion;
 mod planted;
+mod practice;
 mod readings;
 mod sweeps;
 mod terminal;

@@ -2,5 +2,8 @@
 
 mod kerf;
 mod mock_up;
+mod pages;
 mod proof;
+mod rubs;
+mod split;
 mod support;

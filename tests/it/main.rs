@@ -1,6 +1,7 @@
 //! The one integration test binary.
 #![allow(missing_docs, reason = "tests")]
 
+mod book;
 mod cli;
 mod design;
 mod fit;

@@ -75,6 +75,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -87,6 +88,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

@@ -7,7 +7,7 @@ import ezdxf
 import ezdxf.bbox
 import fiona
 
-from expected import Line, all_near, bounds_of, near
+from expected import Line, all_near, bounds_of, near, paired
 
 NOTE = "NOTE-DO-NOT-CUT"
 
@@ -80,8 +80,8 @@ def compare(report, name, what, found, wanted):
     """Same number of lines, and pairwise the same area, length and bounds."""
     if not report.check(name, f"{what}: {len(wanted)} lines", len(found) == len(wanted), f"{len(found)}"):
         return
-    key = lambda line: [round(c, 1) for c in line.bounds()] + [line.area()]
-    for a, b in zip(sorted(found, key=key), sorted(wanted, key=key)):
+    keyed = lambda lines: [(line.area(), line.bounds(), line) for line in lines]
+    for a, b in paired(keyed(found), keyed(wanted)):
         report.check(name, f"{what}: round shapes", a.round == b.round)
         report.check(name, f"{what}: area", near(a.area(), b.area(), 1e-6, 1e-4), f"{a.area()} {b.area()}")
         report.check(name, f"{what}: length", near(a.length(), b.length(), 1e-6, 1e-4), f"{a.length()} {b.length()}")

@@ -105,3 +105,12 @@ def near(a, b, relative, absolute=0.0):
 
 def all_near(a, b, absolute):
     return all(abs(x - y) <= absolute for x, y in zip(a, b))
+
+
+def paired(found, wanted):
+    """Each wanted line with the nearest that is left of those found, by bounds and then area; both as (area, bounds, whatever)."""
+    left = list(found)
+    for line in wanted:
+        apart = lambda f: (round(max(abs(a - b) for a, b in zip(f[1], line[1])), 2), abs(f[0] - line[0]))
+        nearest = min(range(len(left)), key=lambda i: apart(left[i]))
+        yield left.pop(nearest)[2], line[2]

@@ -3,7 +3,8 @@
 usage: python read_pack.py PACK
 
 DXF by ezdxf (with its auditor) and by GDAL through fiona; SVG by svgpathtools, svgelements and cairosvg; G-code by pygcode;
-lists and saw plans by the standard library. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
+a laser's files by ezdxf, svgpathtools and cairosvg; lists and saw plans by the standard library; the build book by html5lib, pypdf
+and a browser. Prints a table, then `N passed, N failed`; the exit code is 0 only when nothing failed.
 """
 
 import csv
@@ -11,8 +12,10 @@ import json
 import sys
 from pathlib import Path
 
+import book_files
 import dxf_files
 import gcode_files
+import laser_files
 import saw_files
 import svg_files
 from expected import Expected, Line
@@ -24,6 +27,7 @@ def main(pack: Path) -> int:
     report = Report()
     coupons = sorted(p.parent for p in pack.glob("coupon/*/job.json"))
     one_pack(report, pack, coupons)
+    book_files.read(report, pack)
     for coupon in coupons:
         one_pack(report, coupon, [])
     return report.finish()
@@ -42,7 +46,7 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
     expected = Expected(job)
     for part in job["parts"]:
         report.guard("job.json", holes, report, part, expected.parts[part["id"]])
-    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "book.html", "proof.json", "proof.txt"}
+    seen = {"job.json", "cut-list.csv", "hardware.csv", "offcuts.csv", "mock-up.html", "proof.json", "proof.txt", *book_files.NAMES}
     for owner, drawing in expected.drawings():
         for name in owner["files"]:
             seen.add(name)
@@ -51,8 +55,9 @@ def one_pack(report: Report, pack: Path, apart: list) -> None:
                 continue
             reader = dxf_files.read if name.endswith(".dxf") else svg_files.read
             report.guard(name, reader, report, path, name, job, drawing)
+    laser_files.read(report, pack, job, expected)
     saw_files.read(report, pack, job, expected)
-    for name in saw_files.names(job):
+    for name in laser_files.names(job) + saw_files.names(job):
         seen.add(name)
         report.check(name, "is there", (pack / name).is_file())
     for program in job["programs"]:

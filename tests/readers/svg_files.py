@@ -9,10 +9,10 @@ import cairosvg
 import svgelements
 import svgpathtools
 
-from expected import all_near, near
+from expected import all_near, near, paired
 
 SVG = "{http://www.w3.org/2000/svg}"
-RANKS = ["MARK", "DRILL", "COUNTERSINK", "POCKET", "THROUGH-INSIDE", "THROUGH-OUTSIDE"]
+RANKS = ["MARK", "FOLD", "DRILL", "COUNTERSINK", "POCKET", "THROUGH-INSIDE", "THROUGH-OUTSIDE"]
 
 
 def read(report, path, name, job, drawing):
@@ -24,7 +24,7 @@ def read(report, path, name, job, drawing):
     for fact in (job["revision"], "real thickness", "finished edge"):
         report.check(name, f"heading says {fact}", fact in words)
     for note in [g for g in root if g.get("id") == "note"]:
-        report.check(name, "notes only on a sheet for a router", drawing.is_sheet and job["machine"]["process"] != "laser")
+        report.check(name, "notes only on a sheet", drawing.is_sheet)
         root.remove(note)
     groups = [g for g in root if g.tag == SVG + "g"]
     report.check(name, "no transform on anything that is cut", not any(e.get("transform") for e in root.iter()))
@@ -38,7 +38,7 @@ def read(report, path, name, job, drawing):
             plain = layer_name.removeprefix("UNDER-")
             ranks.append(next(i for i, r in enumerate(RANKS) if plain.startswith(r)))
             paths += [(layer_name, p) for p in layer]
-        report.check(name, "marks, inner cuts, outline, in this order", ranks == sorted(ranks) and ranks[-1] == 5, str(ranks))
+        report.check(name, "marks, inner cuts, outline, in this order", ranks == sorted(ranks) and ranks[-1] == 6, str(ranks))
     hair = all(p.get("fill") == "none" and 0 < float(p.get("stroke-width")) * scale <= 0.0501 for _, p in paths)
     report.check(name, "hairlines without fill", hair)
     for layer, lines in drawing.by_layer().items():
@@ -81,9 +81,8 @@ def measure(d, height, scale):
 def compare(report, name, what, found, wanted):
     if not report.check(name, f"{what}: {len(wanted)} lines", len(found) == len(wanted), f"{len(found)}"):
         return
-    key = lambda bounds, area: [round(c, 1) for c in bounds] + [area]
-    found.sort(key=lambda f: key(f[2], f[0]))
-    for (area, length, bounds, closed), line in zip(found, sorted(wanted, key=lambda l: key(l.bounds(), l.area()))):
+    mine = [(line.area(), line.bounds(), line) for line in wanted]
+    for (area, length, bounds, closed), line in paired([(f[0], f[2], f) for f in found], mine):
         report.check(name, f"{what}: closed", closed)
         report.check(name, f"{what}: area", near(area, line.area(), 1e-6, 1e-4), f"{area} {line.area()}")
         report.check(name, f"{what}: length", near(length, line.length(), 1e-6, 1e-4), f"{length} {line.length()}")

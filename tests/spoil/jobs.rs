@@ -1,7 +1,7 @@
 //! Ways to spoil the job's data or the pack as a whole.
 
 use super::pack::{against, Effect, Pack};
-use super::program::blocks;
+use super::program::{blocks, Text};
 use serde_json::{json, Value};
 
 type Spoilt = Option<Effect>;
@@ -17,10 +17,50 @@ fn done(pack: &mut Pack) -> Effect {
 
 /// A program that cuts outlines, by index.
 fn outliner(pack: &mut Pack) -> Option<usize> {
-    let files: Vec<String> = list(pack, "programs")?.iter().filter_map(|p| p["file"].as_str().map(str::to_owned)).collect();
-    let cuts = |f: &String| blocks(pack, &pack.lines(f)).iter().any(|b| b.feature == "outline");
-    let found: Vec<usize> = (0..files.len()).filter(|k| cuts(&files[*k])).collect();
+    let rows = list(pack, "programs")?.clone();
+    let cuts = |row: &Value| {
+        let text = Text::of(pack, row["file"].as_str()?)?;
+        let outlines = blocks(pack, &text.lines).into_iter().filter(|b| b.feature == "outline");
+        Some(outlines.map(|b| b.from).any(|line| text.row(line)["section"] == row["section"]))
+    };
+    let found: Vec<usize> = (0..rows.len()).filter(|k| cuts(&rows[*k]) == Some(true)).collect();
     pack.one(&found)
+}
+
+/// Two sections of one file, by index.
+pub(crate) fn sections(pack: &mut Pack) -> Spoilt {
+    let programs = list(pack, "programs")?;
+    let later: Vec<usize> = (0..programs.len()).filter(|k| programs[*k]["section"].as_u64() > Some(1)).collect();
+    let k = pack.one(&later)?;
+    let programs = list(pack, "programs")?;
+    let (a, b) = (programs[k - 1]["section"].clone(), programs[k]["section"].clone());
+    programs[k - 1]["section"] = b;
+    programs[k]["section"] = a;
+    Some(done(pack))
+}
+
+/// A sheet with work on both faces, one of whose programs is said to run on the other.
+pub(crate) fn not_turned_over(pack: &mut Pack) -> Spoilt {
+    let programs = list(pack, "programs")?;
+    let below: Vec<usize> = (0..programs.len()).filter(|k| programs[*k]["side"] == "second").collect();
+    let k = pack.one(&below)?;
+    let file = list(pack, "programs")?[k]["file"].as_str()?.to_owned();
+    // Registration holes alone are in the waste on either face.
+    if blocks(pack, &pack.lines(&file)).is_empty() {
+        return None;
+    }
+    list(pack, "programs")?[k]["side"] = json!("first");
+    Some(done(pack))
+}
+
+pub(crate) fn restart(pack: &mut Pack) -> Spoilt {
+    let n = list(pack, "programs")?.len();
+    let k = pack.pick(n);
+    let n = list(pack, "programs")?[k]["restarts"].as_array()?.len();
+    let (r, by) = (pack.pick(n), 1 + pack.pick(20) as u64);
+    let line = list(pack, "programs")?[k]["restarts"].get_mut(r)?.get_mut("line")?;
+    *line = json!(line.as_u64()? + by);
+    Some(done(pack))
 }
 
 pub(crate) fn cutter(pack: &mut Pack) -> Spoilt {

@@ -13,7 +13,9 @@ pub(crate) type Files = BTreeMap<String, Vec<u8>>;
 
 /// A sample's pack, made through the library; `None` when the sample has a stopper.
 pub(crate) fn made(sample: &str) -> Option<Files> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples").join(sample).with_extension("toml");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let case = root.join("tests/cases").join(sample).join("project.toml");
+    let path = if case.is_file() { case } else { root.join("samples").join(sample).with_extension("toml") };
     let text = fs::read_to_string(&path).expect("read the sample");
     let mut texts = Texts::default();
     let file = texts.add(path.display().to_string(), text);
@@ -58,6 +60,10 @@ pub(crate) fn against(change: f64, tolerance: f64) -> Option<Effect> {
     } else {
         None
     }
+}
+
+fn is_number(word: &str) -> bool {
+    word.strip_prefix('N').is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
 }
 
 /// A pack to be spoilt.
@@ -120,12 +126,31 @@ impl Pack {
         self.one(&names)
     }
 
+    /// A file's lines, a program's without their line numbers.
     pub(crate) fn lines(&self, name: &str) -> Vec<String> {
-        String::from_utf8_lossy(&self.files[name]).split('\n').map(|l| l.trim_end_matches('\r').to_owned()).collect()
+        let program = name.starts_with("gcode/");
+        let own = |line: &str| match line.trim_end_matches('\r').split_once(' ') {
+            Some((first, rest)) if program && is_number(first) => rest.to_owned(),
+            _ => line.trim_end_matches('\r').to_owned(),
+        };
+        String::from_utf8_lossy(&self.files[name]).split('\n').map(own).collect()
     }
 
+    /// Writes a file's lines as it had them: with the ends of lines, and a program with line numbers where it had any.
     pub(crate) fn put(&mut self, name: &str, lines: &[String]) {
-        self.files.insert(name.to_owned(), lines.join("\n").into_bytes());
+        let old = String::from_utf8_lossy(&self.files[name]).into_owned();
+        let numbered = name.starts_with("gcode/") && old.lines().any(|l| l.split(' ').next().is_some_and(is_number));
+        let mut number = 0;
+        let numbered_line = |line: &String| {
+            if !numbered || line.is_empty() || line.starts_with(['(', '%', 'N']) {
+                return line.clone();
+            }
+            number = if number + 10 > 99_999 { 10 } else { number + 10 };
+            format!("N{number} {line}")
+        };
+        let lines: Vec<String> = lines.iter().map(numbered_line).collect();
+        let end = if old.contains("\r\n") { "\r\n" } else { "\n" };
+        self.files.insert(name.to_owned(), lines.join(end).into_bytes());
     }
 
     pub(crate) fn put_job(&mut self) {

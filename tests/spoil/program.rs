@@ -34,18 +34,92 @@ pub(crate) fn is(line: &str, code: &str) -> bool {
     line.split(' ').any(|w| w == code)
 }
 
-/// The place after each line.
-pub(crate) fn places(lines: &[String]) -> Vec<At> {
-    let mut at = At { x: f64::NAN, y: f64::NAN, z: f64::NAN };
-    let step = |line: &String| {
-        at.x = word(line, 'X').unwrap_or(at.x);
-        at.y = word(line, 'Y').unwrap_or(at.y);
-        if !is(line, "G81") && !is(line, "G83") {
-            at.z = word(line, 'Z').unwrap_or(at.z);
+/// A program's file, with what its numbers mean: lengths in mm, heights over the spoilboard.
+pub(crate) struct Text {
+    pub(crate) name: String,
+    pub(crate) lines: Vec<String>,
+    /// mm in one of its units.
+    unit: f64,
+    /// Its zero's height over the spoilboard.
+    lift: f64,
+    /// The line each cutter's section begins with, and its row in the job.
+    sections: Vec<(usize, Value)>,
+}
+
+impl Text {
+    pub(crate) fn of(pack: &Pack, name: &str) -> Option<Self> {
+        let lines = pack.lines(name);
+        let mut rows: Vec<Value> = pack.job["programs"].as_array()?.iter().filter(|p| p["file"] == name).cloned().collect();
+        rows.sort_by_key(|row| row["section"].as_u64());
+        let first = rows.first()?;
+        let unit = if pack.job["cut_file_units"] == "in" { 25.4 } else { 1.0 };
+        let lift = if first["z_zero"] == "sheet-top" { first["thickness_mm"].as_f64()? } else { 0.0 };
+        let begins = std::iter::once(0).chain(changes(&lines)).collect::<Vec<_>>();
+        let sections = begins.into_iter().zip(rows).collect();
+        Some(Self { name: name.to_owned(), lines, unit, lift, sections })
+    }
+
+    /// The job's row of the section a line is in.
+    pub(crate) fn row(&self, line: usize) -> &Value {
+        let k = self.sections.partition_point(|(from, _)| *from <= line).max(1) - 1;
+        &self.sections[k].1
+    }
+
+    pub(crate) fn number(&self, line: usize, key: &str) -> Option<f64> {
+        self.row(line)[key].as_f64()
+    }
+
+    pub(crate) fn radius(&self, line: usize) -> Option<f64> {
+        Some(self.row(line)["cutter"]["diameter_mm"].as_f64()? / 2.0)
+    }
+
+    /// A word's length in mm; a height over the spoilboard.
+    pub(crate) fn mm(&self, line: &str, letter: char) -> Option<f64> {
+        let value = word(line, letter)? * self.unit;
+        Some(if letter == 'Z' { value + self.lift } else { value })
+    }
+
+    /// The word for a length in mm, or for a height over the spoilboard.
+    pub(crate) fn word(&self, letter: char, mm: f64) -> String {
+        let value = (if letter == 'Z' { mm - self.lift } else { mm }) / self.unit;
+        format!("{letter}{value:.*}", if self.unit > 1.0 { 5 } else { 4 })
+    }
+
+    /// A line with a word for another length.
+    pub(crate) fn with(&self, line: &str, letter: char, mm: f64) -> String {
+        let own = |w: &str| if w.starts_with(letter) { self.word(letter, mm) } else { w.to_owned() };
+        line.split(' ').map(own).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The place after each line.
+    pub(crate) fn places(&self) -> Vec<At> {
+        let mut at = At { x: f64::NAN, y: f64::NAN, z: f64::NAN };
+        let step = |line: &String| {
+            at.x = self.mm(line, 'X').unwrap_or(at.x);
+            at.y = self.mm(line, 'Y').unwrap_or(at.y);
+            if !is(line, "G81") && !is(line, "G83") {
+                at.z = self.mm(line, 'Z').unwrap_or(at.z);
+            }
+            at
+        };
+        self.lines.iter().map(step).collect()
+    }
+}
+
+/// Lines at which another cutter is put in: a stop with the spindle standing that has turned.
+pub(crate) fn changes(lines: &[String]) -> Vec<usize> {
+    let (mut spun, mut turning) = (false, false);
+    let stops = |line: &String| {
+        if is(line, "M3") {
+            (spun, turning) = (true, true);
         }
-        at
+        turning &= !is(line, "M5");
+        let stop = is(line, "M0") && spun && !turning;
+        spun &= !stop;
+        stop
     };
-    lines.iter().map(step).collect()
+    let stops: Vec<bool> = lines.iter().map(stops).collect();
+    (0..lines.len()).filter(|k| stops[*k]).collect()
 }
 
 pub(crate) fn blocks(pack: &Pack, lines: &[String]) -> Vec<Block> {
@@ -72,11 +146,6 @@ pub(crate) fn blocks(pack: &Pack, lines: &[String]) -> Vec<Block> {
         found[k - 1].to = found[k - 1].to.min(found[k].from);
     }
     found
-}
-
-/// A program's row in the job.
-pub(crate) fn row<'p>(pack: &'p Pack, file: &str) -> Option<&'p Value> {
-    pack.job["programs"].as_array()?.iter().find(|p| p["file"] == file)
 }
 
 /// A part's outline where a copy lies on the sheet, as a fine polygon.

@@ -1,7 +1,7 @@
 //! Ways to spoil programs. What a cutter may take from a part, or leave: 0.05 mm; reckoned with room for chords.
 
 use super::pack::{against, Effect, Pack};
-use super::program::{blocks, is, off, outline, places, row, word, At, Block};
+use super::program::{blocks, changes, is, off, outline, word, At, Block, Text};
 
 type Spoilt = Option<Effect>;
 
@@ -17,27 +17,21 @@ fn cut(change: f64) -> Spoilt {
     }
 }
 
-/// A program on the first side, with heights from the spoilboard, in mm, and its lines.
-fn program(pack: &mut Pack) -> Option<(String, Vec<String>)> {
+/// A program on the first side.
+fn program(pack: &mut Pack) -> Option<Text> {
     let name = pack.file("gcode/")?;
-    let row = row(pack, &name)?;
-    if row["z_zero"] != "spoilboard" || row["side"] != "first" || pack.job["cut_file_units"] != "mm" {
-        return None;
-    }
-    let lines = pack.lines(&name);
-    Some((name, lines))
+    Text::of(pack, &name).filter(|text| text.row(0)["side"] == "first")
 }
 
 fn outlines(pack: &Pack, lines: &[String]) -> Vec<Block> {
     blocks(pack, lines).into_iter().filter(|b| b.feature == "outline").collect()
 }
 
-fn number(pack: &Pack, name: &str, key: &str) -> Option<f64> {
-    row(pack, name)?[key].as_f64()
-}
-
-fn radius(pack: &Pack, name: &str) -> Option<f64> {
-    Some(row(pack, name)?["cutter"]["diameter_mm"].as_f64()? / 2.0)
+/// The height below which no pocket of a block's part goes: there, all inside its outline is wood.
+fn solid(pack: &Pack, text: &Text, block: &Block) -> Option<f64> {
+    let part = pack.job["parts"].as_array()?.iter().find(|p| p["id"] == block.part.as_str())?;
+    let depths = part["contours"].as_array()?.iter().filter_map(|c| c["depth_mm"].as_f64());
+    Some(text.number(block.from, "thickness_mm")? - depths.fold(0.0, f64::max) - 0.1)
 }
 
 /// Straight cuts of a block that are followed by another, wholly in the wood.
@@ -50,25 +44,26 @@ fn straight(lines: &[String], at: &[At], block: &Block, top: f64) -> Vec<usize> 
 }
 
 /// A line's words with others for the places along x and y.
-fn sent(line: &str, x: f64, y: f64) -> String {
+fn sent(text: &Text, line: &str, x: f64, y: f64) -> String {
     let rest: Vec<&str> = line.split(' ').filter(|w| !w.starts_with('X') && !w.starts_with('Y') && *w != "G1").collect();
     let rest = if rest.is_empty() { String::new() } else { format!(" {}", rest.join(" ")) };
-    format!("G1 X{x:.4} Y{y:.4}{rest}")
+    format!("G1 {} {}{rest}", text.word('X', x), text.word('Y', y))
 }
 
 pub(crate) fn coordinate(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
-    let found = outlines(pack, &lines);
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
-    let k = pack.one(&straight(&lines, &at, &block, top))?;
+    let (radius, top) = (text.radius(block.from)?, solid(pack, &text, &block)?);
+    let k = pack.one(&straight(&text.lines, &at, &block, top))?;
     let (distance, away) = off(&outline(pack, &block)?, at[k].x, at[k].y);
     let by = pack.size(0.003, 2.0);
-    let next = sent(&lines[k + 1], at[k + 1].x, at[k + 1].y);
-    lines[k] = sent(&lines[k], at[k].x - away[0] * by, at[k].y - away[1] * by);
-    lines[k + 1] = next;
-    let into = radius(pack, &name)? - (distance - by);
-    pack.put(&name, &lines);
+    let next = sent(&text, &text.lines[k + 1], at[k + 1].x, at[k + 1].y);
+    text.lines[k] = sent(&text, &text.lines[k], at[k].x - away[0] * by, at[k].y - away[1] * by);
+    text.lines[k + 1] = next;
+    let into = radius - (distance - by);
+    pack.put(&text.name, &text.lines);
     // Parts of a lead may stand off the path: then it is not known.
     if into < by - 0.01 {
         return None;
@@ -77,22 +72,24 @@ pub(crate) fn coordinate(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn line_gone(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
-    let found = outlines(pack, &lines);
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
+    let (radius, top) = (text.radius(block.from)?, solid(pack, &text, &block)?);
     // Corners are turned round on arcs: without one, the next straight cut goes across the corner.
     let low = |k: usize| at[k].z < top;
     let cuts: Vec<usize> = (block.from + 3..block.to.saturating_sub(1))
-        .filter(|k| ["G1 ", "G2 ", "G3 "].iter().any(|g| lines[*k].starts_with(g)) && lines[k + 1].starts_with("G1 "))
+        .filter(|k| {
+            ["G1 ", "G2 ", "G3 "].iter().any(|g| text.lines[*k].starts_with(g)) && text.lines[k + 1].starts_with("G1 ")
+        })
         .filter(|k| low(k - 1) && low(*k) && low(k + 1))
         .collect();
     let k = pack.one(&cuts)?;
     let ring = outline(pack, &block)?;
-    lines.remove(k);
-    let now = places(&lines)[k];
-    let radius = radius(pack, &name)?;
-    pack.put(&name, &lines);
+    text.lines.remove(k);
+    let now = text.places()[k];
+    pack.put(&text.name, &text.lines);
     deep(&ring, at[k - 1], now, radius)
 }
 
@@ -105,17 +102,20 @@ fn deep(ring: &[[f64; 2]], from: At, to: At, radius: f64) -> Spoilt {
 }
 
 pub(crate) fn arc_turned(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
-    let found = outlines(pack, &lines);
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
+    let (radius, top) = (text.radius(block.from)?, solid(pack, &text, &block)?);
     let arcs: Vec<usize> = (block.from + 1..block.to)
-        .filter(|k| (lines[*k].starts_with("G2 ") || lines[*k].starts_with("G3 ")) && at[*k].z < top && at[k - 1].z < top)
+        .filter(|k| {
+            (text.lines[*k].starts_with("G2 ") || text.lines[*k].starts_with("G3 ")) && at[*k].z < top && at[k - 1].z < top
+        })
         .collect();
     let k = pack.one(&arcs)?;
-    let (i, j) = (word(&lines[k], 'I')?, word(&lines[k], 'J')?);
+    let (i, j) = (text.mm(&text.lines[k], 'I')?, text.mm(&text.lines[k], 'J')?);
     let (cx, cy) = (at[k - 1].x + i, at[k - 1].y + j);
-    let ccw = lines[k].starts_with("G2 ");
+    let ccw = text.lines[k].starts_with("G2 ");
     let angle = |p: At| (p.y - cy).atan2(p.x - cx);
     let (from, to) = (angle(at[k - 1]), angle(at[k]));
     let sweep = if ccw { to - from } else { from - to }.rem_euclid(std::f64::consts::TAU);
@@ -126,31 +126,28 @@ pub(crate) fn arc_turned(pack: &mut Pack) -> Spoilt {
         off(&ring, cx + size * turned.cos(), cy + size * turned.sin()).0
     };
     let least = (0..=60).map(place).fold(f64::INFINITY, f64::min);
-    let turned = lines[k].replacen(if ccw { "G2" } else { "G3" }, if ccw { "G3" } else { "G2" }, 1);
-    lines[k] = turned;
-    let radius = radius(pack, &name)?;
-    pack.put(&name, &lines);
+    let turned = text.lines[k].replacen(if ccw { "G2" } else { "G3" }, if ccw { "G3" } else { "G2" }, 1);
+    text.lines[k] = turned;
+    pack.put(&text.name, &text.lines);
     (radius - least > 0.1).then_some(Effect::Harms)
 }
 
 pub(crate) fn arc_centre(pack: &mut Pack) -> Spoilt {
     let name = pack.file("gcode/")?;
-    let mut lines = pack.lines(&name);
-    let arcs: Vec<usize> =
-        (0..lines.len()).filter(|k| lines[*k].starts_with("G2 ") || lines[*k].starts_with("G3 ")).collect();
+    let mut text = Text::of(pack, &name)?;
+    let turns = |line: &String| line.starts_with("G2 ") || line.starts_with("G3 ");
+    let arcs: Vec<usize> = (0..text.lines.len()).filter(|k| turns(&text.lines[*k])).collect();
     let k = pack.one(&arcs)?;
-    let (i, j) = (word(&lines[k], 'I')?, word(&lines[k], 'J')?);
-    let at = places(&lines);
+    let (i, j) = (text.mm(&text.lines[k], 'I')?, text.mm(&text.lines[k], 'J')?);
+    let at = text.places();
     let by = pack.size(0.01, 2.0);
     let new = i + by;
     // By how much the radii at the two ends then differ: NISTIR 6556 allows 0.002 mm, 0.0002 in.
     let (dx, dy) = (at[k].x - at[k - 1].x, at[k].y - at[k - 1].y);
     let differ = (new.hypot(j) - (new - dx).hypot(j - dy)).abs();
-    let words: Vec<String> =
-        lines[k].split(' ').map(|w| if w.starts_with('I') { format!("I{new:.5}") } else { w.to_owned() }).collect();
-    lines[k] = words.join(" ");
-    pack.put(&name, &lines);
-    let limit = if pack.job["cut_file_units"] == "in" { 0.0002 } else { 0.002 };
+    text.lines[k] = text.with(&text.lines[k], 'I', new);
+    pack.put(&name, &text.lines);
+    let limit = if pack.job["cut_file_units"] == "in" { 0.0002 * 25.4 } else { 0.002 };
     (differ > 1.5 * limit).then_some(Effect::Harms)
 }
 
@@ -179,108 +176,109 @@ fn feature(pack: &mut Pack, lines: &[String], through: bool) -> Option<Block> {
 }
 
 /// Moves the lowest height of a block; gives the height before.
-fn deepen(lines: &mut [String], block: &Block, by: f64) -> Option<f64> {
-    let lowest = lines[block.from..block.to].iter().filter_map(|l| word(l, 'Z')).fold(f64::INFINITY, f64::min);
+fn deepen(text: &mut Text, block: &Block, by: f64) -> Option<f64> {
+    let heights: Vec<Option<f64>> = (block.from..block.to).map(|k| text.mm(&text.lines[k], 'Z')).collect();
+    let lowest = heights.iter().flatten().copied().fold(f64::INFINITY, f64::min);
     if !lowest.is_finite() {
         return None;
     }
-    for line in &mut lines[block.from..block.to] {
-        if word(line, 'Z').is_some_and(|z| z < lowest + 0.001) {
-            let words: Vec<String> = line
-                .split(' ')
-                .map(|w| if w.starts_with('Z') { format!("Z{:.4}", lowest + by) } else { w.to_owned() })
-                .collect();
-            *line = words.join(" ");
+    for (k, z) in (block.from..block.to).zip(heights) {
+        if z.is_some_and(|z| z < lowest + 0.001) {
+            text.lines[k] = text.with(&text.lines[k], 'Z', lowest + by);
         }
     }
     Some(lowest)
 }
 
 pub(crate) fn pocket_deeper(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let block = feature(pack, &lines, false)?;
+    let mut text = program(pack)?;
+    let block = feature(pack, &text.lines, false)?;
     let by = pack.size(0.005, 3.0);
-    deepen(&mut lines, &block, -by)?;
-    pack.put(&name, &lines);
+    deepen(&mut text, &block, -by)?;
+    pack.put(&text.name, &text.lines);
     against(by, 0.05)
 }
 
 pub(crate) fn pocket_shallower(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let block = feature(pack, &lines, false)?;
+    let mut text = program(pack)?;
+    let block = feature(pack, &text.lines, false)?;
     let by = pack.size(0.005, 1.0);
-    deepen(&mut lines, &block, by)?;
-    pack.put(&name, &lines);
+    deepen(&mut text, &block, by)?;
+    pack.put(&text.name, &text.lines);
     against(by, 0.05)
 }
 
 pub(crate) fn not_through(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let block = feature(pack, &lines, true)?;
+    let mut text = program(pack)?;
+    let block = feature(pack, &text.lines, true)?;
     let by = pack.size(0.05, 3.0);
-    let low = deepen(&mut lines, &block, by)? + by;
-    pack.put(&name, &lines);
-    if low > 0.01 {
+    let low = deepen(&mut text, &block, by)? + by;
+    pack.put(&text.name, &text.lines);
+    // From the sheet's top, through is below the thickest it may be.
+    let under = if text.row(0)["z_zero"] == "sheet-top" { thicker(pack, &text)? } else { 0.0 };
+    if low > 0.01 - under {
         Some(Effect::Harms)
     } else {
-        (low < -0.01).then_some(Effect::Harmless)
+        (low < -0.01 - under).then_some(Effect::Harmless)
     }
 }
 
+/// By how much a sheet may be thicker than a program takes it for.
+fn thicker(pack: &Pack, text: &Text) -> Option<f64> {
+    let board = pack.job["boards"].as_array()?.iter().find(|b| b["name"] == text.row(0)["board"])?;
+    Some(board["thickness_mm"]["max"].as_f64()? - text.number(0, "thickness_mm")?)
+}
+
 pub(crate) fn below_floor(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let block = feature(pack, &lines, true)?;
+    let mut text = program(pack)?;
+    let block = feature(pack, &text.lines, true)?;
     let by = pack.size(0.05, 5.0);
-    let low = deepen(&mut lines, &block, -by)? - by;
-    let floor = number(pack, &name, "floor_mm")?;
-    pack.put(&name, &lines);
+    let low = deepen(&mut text, &block, -by)? - by;
+    let floor = text.number(block.from, "floor_mm")?;
+    pack.put(&text.name, &text.lines);
     against(-low, floor)
 }
 
 pub(crate) fn tabs_gone(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let top = number(pack, &name, "thickness_mm")?;
-    let found = outlines(pack, &lines);
+    let mut text = program(pack)?;
+    let top = text.number(0, "thickness_mm")?;
+    let found = outlines(pack, &text.lines);
     let block = pack.one(&found)?;
-    let heights: Vec<f64> = lines[block.from..block.to].iter().filter_map(|l| word(l, 'Z')).collect();
-    let low = heights.into_iter().fold(f64::INFINITY, f64::min);
-    let first = (block.from..block.to).find(|k| word(&lines[*k], 'Z').is_some_and(|z| z < low + 0.001))?;
-    for line in &mut lines[first..block.to] {
-        if word(line, 'Z').is_some_and(|z| z < top && z > low) && line.starts_with("G1") {
-            let words: Vec<String> =
-                line.split(' ').map(|w| if w.starts_with('Z') { format!("Z{low:.4}") } else { w.to_owned() }).collect();
-            *line = words.join(" ");
+    let height = |text: &Text, k: usize| text.mm(&text.lines[k], 'Z');
+    let low = (block.from..block.to).filter_map(|k| height(&text, k)).fold(f64::INFINITY, f64::min);
+    let first = (block.from..block.to).find(|k| height(&text, *k).is_some_and(|z| z < low + 0.001))?;
+    for k in first..block.to {
+        if height(&text, k).is_some_and(|z| z < top && z > low) && text.lines[k].starts_with("G1") {
+            text.lines[k] = text.with(&text.lines[k], 'Z', low);
         }
     }
-    pack.put(&name, &lines);
+    pack.put(&text.name, &text.lines);
     (low < -0.01).then_some(Effect::Harms)
 }
 
 pub(crate) fn mirrored(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    if outlines(pack, &lines).is_empty() {
+    let mut text = program(pack)?;
+    if outlines(pack, &text.lines).is_empty() {
         return None;
     }
-    let sheet = row(pack, &name)?["sheet"].clone();
-    let board = row(pack, &name)?["board"].clone();
+    let (sheet, board) = (text.row(0)["sheet"].clone(), text.row(0)["board"].clone());
     let long = pack.job["sheets"].as_array()?.iter().find(|s| s["number"] == sheet && s["board"] == board)?["length_mm"]
         .as_f64()?;
-    for line in &mut lines {
+    for k in 0..text.lines.len() {
+        let line = &text.lines[k];
         if line.starts_with('(') {
             continue;
         }
-        let turn = |w: &str| match (w.chars().next(), w.get(1..).and_then(|n| n.parse::<f64>().ok())) {
-            (Some('X'), Some(x)) => format!("X{:.4}", long - x),
-            (Some('I'), Some(i)) => format!("I{:.4}", -i),
-            _ => match w {
-                "G2" => "G3".to_owned(),
-                "G3" => "G2".to_owned(),
-                other => other.to_owned(),
-            },
+        let x = text.mm(line, 'X').map_or_else(|| line.clone(), |x| text.with(line, 'X', long - x));
+        let i = text.mm(&x, 'I').map_or_else(|| x.clone(), |i| text.with(&x, 'I', -i));
+        let turned = |w: &str| match w {
+            "G2" => "G3".to_owned(),
+            "G3" => "G2".to_owned(),
+            other => other.to_owned(),
         };
-        *line = line.split(' ').map(turn).collect::<Vec<_>>().join(" ");
+        text.lines[k] = i.split(' ').map(turned).collect::<Vec<_>>().join(" ");
     }
-    pack.put(&name, &lines);
+    pack.put(&text.name, &text.lines);
     Some(Effect::Harms)
 }
 
@@ -325,7 +323,7 @@ pub(crate) fn mode_gone(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn offset_gone(pack: &mut Pack) -> Spoilt {
-    change(pack, |l| l.trim() == "G54", |_| None)
+    change(pack, |l| matches!(l.trim(), "G54" | "G55"), |_| None)
 }
 
 pub(crate) fn unknown_word(pack: &mut Pack) -> Spoilt {
@@ -335,16 +333,17 @@ pub(crate) fn unknown_word(pack: &mut Pack) -> Spoilt {
 }
 
 pub(crate) fn rapid_in_wood(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let (at, top) = (places(&lines), number(pack, &name, "thickness_mm")? - 0.1);
-    let found = blocks(pack, &lines);
+    let mut text = program(pack)?;
+    let (at, top) = (text.places(), text.number(0, "thickness_mm")? - 0.1);
+    let found = blocks(pack, &text.lines);
     let block = pack.one(&found)?;
-    let k = pack.one(&straight(&lines, &at, &block, top))?;
+    let k = pack.one(&straight(&text.lines, &at, &block, top))?;
     if (at[k].x - at[k - 1].x).hypot(at[k].y - at[k - 1].y) < 0.01 {
         return None;
     }
-    lines[k] = lines[k].split(' ').filter(|w| !w.starts_with('F')).collect::<Vec<_>>().join(" ").replacen("G1", "G0", 1);
-    pack.put(&name, &lines);
+    let words: Vec<&str> = text.lines[k].split(' ').filter(|w| !w.starts_with('F')).collect();
+    text.lines[k] = words.join(" ").replacen("G1", "G0", 1);
+    pack.put(&text.name, &text.lines);
     Some(Effect::Harms)
 }
 
@@ -354,29 +353,147 @@ fn leaves(lines: &[String], lift: usize) -> bool {
 }
 
 pub(crate) fn low_lift(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let clear = number(pack, &name, "clearance_mm")?;
-    let lifts: Vec<usize> = (0..lines.len())
-        .filter(|k| lines[*k].starts_with("G0 Z") && word(&lines[*k], 'Z').is_some_and(|z| (z - clear).abs() < 0.001))
-        .filter(|k| leaves(&lines, *k))
+    let mut text = program(pack)?;
+    let clear = text.number(0, "clearance_mm")?;
+    let lifts: Vec<usize> = (0..text.lines.len())
+        .filter(|k| {
+            text.lines[*k].starts_with("G0 Z") && text.mm(&text.lines[*k], 'Z').is_some_and(|z| (z - clear).abs() < 0.001)
+        })
+        .filter(|k| leaves(&text.lines, *k))
         .collect();
     let k = pack.one(&lifts)?;
     let by = pack.size(0.0005, 8.0);
-    lines[k] = format!("G0 Z{:.4}", clear - by);
-    pack.put(&name, &lines);
+    text.lines[k] = format!("G0 {}", text.word('Z', clear - by));
+    pack.put(&text.name, &text.lines);
     against(by, CLEARANCE)
 }
 
 pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
-    let (name, mut lines) = program(pack)?;
-    let (at, clear) = (places(&lines), number(pack, &name, "clearance_mm")?);
-    let lifts: Vec<usize> = (1..lines.len())
-        .filter(|k| lines[*k].starts_with("G0 Z") && at[k - 1].z < clear - 0.01)
-        .filter(|k| leaves(&lines, *k))
+    let mut text = program(pack)?;
+    let (at, clear) = (text.places(), text.number(0, "clearance_mm")?);
+    let lifts: Vec<usize> = (1..text.lines.len())
+        .filter(|k| text.lines[*k].starts_with("G0 Z") && at[k - 1].z < clear - 0.01)
+        .filter(|k| leaves(&text.lines, *k))
         .collect();
     let k = pack.one(&lifts)?;
-    lines.remove(k);
+    text.lines.remove(k);
+    pack.put(&text.name, &text.lines);
+    Some(Effect::Harms)
+}
+
+/// A height of a last pass that counts from the spoilboard in a program that counts from the sheet's top, or the other way.
+pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
+    let block = pack.one(&found)?;
+    let low = (block.from + 1..block.to).map(|k| at[k].z).fold(f64::INFINITY, f64::min);
+    let down =
+        |k: &usize| text.lines[*k].starts_with("G1 ") && word(&text.lines[*k], 'Z').is_some() && at[*k].z < low + 0.001;
+    let k = pack.one(&(block.from + 1..block.to).filter(down).collect::<Vec<_>>())?;
+    let thick = text.number(0, "thickness_mm")?;
+    let by = if text.row(0)["z_zero"] == "sheet-top" { thick } else { -thick };
+    text.lines[k] = text.with(&text.lines[k], 'Z', at[k].z + by);
+    pack.put(&text.name, &text.lines);
+    Some(Effect::Harms)
+}
+
+/// A place in millimetres in a program that counts in inches, or the other way, where that leads into the part.
+pub(crate) fn other_unit(pack: &mut Pack) -> Spoilt {
+    let letter = if pack.pick(2) == 0 { 'X' } else { 'Y' };
+    let factor = if pack.job["cut_file_units"] == "in" { 25.4 } else { 1.0 / 25.4 };
+    let mut text = program(pack)?;
+    let at = text.places();
+    let found = outlines(pack, &text.lines);
+    let block = pack.one(&found)?;
+    let (ring, radius, top) = (outline(pack, &block)?, text.radius(block.from)?, solid(pack, &text, &block)?);
+    let now = |k: usize| {
+        let (x, y) = (at[k].x, at[k].y);
+        if letter == 'X' {
+            At { x: x * factor, ..at[k] }
+        } else {
+            At { y: y * factor, ..at[k] }
+        }
+    };
+    let harms = |k: &usize| {
+        word(&text.lines[*k], letter).is_some() && deep(&ring, at[k - 1], now(*k), radius) == Some(Effect::Harms)
+    };
+    let cuts: Vec<usize> = straight(&text.lines, &at, &block, top).into_iter().filter(harms).collect();
+    let k = pack.one(&cuts)?;
+    let place = if letter == 'X' { now(k).x } else { now(k).y };
+    text.lines[k] = text.with(&text.lines[k], letter, place);
+    pack.put(&text.name, &text.lines);
+    Some(Effect::Harms)
+}
+
+/// A feed in the wood as if a decimal point had slipped.
+pub(crate) fn feed_high(pack: &mut Pack) -> Spoilt {
+    let mut text = program(pack)?;
+    let (at, top) = (text.places(), text.number(0, "thickness_mm")? - 0.1);
+    let found = blocks(pack, &text.lines);
+    let block = pack.one(&found)?;
+    let cuts = straight(&text.lines, &at, &block, top).into_iter().filter(|k| word(&text.lines[*k], 'F').is_some());
+    let k = pack.one(&cuts.collect::<Vec<_>>())?;
+    let feed = word(&text.lines[k], 'F')?;
+    let own = |w: &str| if w.starts_with('F') { format!("F{:.1}", 10.0 * feed) } else { w.to_owned() };
+    text.lines[k] = text.lines[k].split(' ').map(own).collect::<Vec<_>>().join(" ");
+    pack.put(&text.name, &text.lines);
+    Some(Effect::Harms)
+}
+
+/// A line number with six digits, one with a fraction, or one behind a word.
+pub(crate) fn line_number(pack: &mut Pack) -> Spoilt {
+    let way = pack.pick(3);
+    let change_to = move |l: &str| match way {
+        0 => Some(format!("N100000 {l}")),
+        1 => Some(format!("N12.5 {l}")),
+        _ => Some(format!("{l} N40")),
+    };
+    change(pack, |l| l.starts_with("G0 ") || l.starts_with("G1 "), change_to)
+}
+
+/// A file in which cutters are changed, and the line of one change.
+fn change_of_cutter(pack: &mut Pack) -> Option<(String, Vec<String>, usize)> {
+    let name = pack.file("gcode/")?;
+    let lines = pack.lines(&name);
+    let stop = pack.one(&changes(&lines))?;
+    Some((name, lines, stop))
+}
+
+pub(crate) fn no_stop(pack: &mut Pack) -> Spoilt {
+    let (name, mut lines, stop) = change_of_cutter(pack)?;
+    lines.remove(stop);
     pack.put(&name, &lines);
+    Some(Effect::Harms)
+}
+
+pub(crate) fn turns_at_change(pack: &mut Pack) -> Spoilt {
+    let (name, mut lines, stop) = change_of_cutter(pack)?;
+    let still = (0..stop).rev().find(|k| is(&lines[*k], "M5"))?;
+    lines.remove(still);
+    pack.put(&name, &lines);
+    Some(Effect::Harms)
+}
+
+pub(crate) fn not_lifted_after_change(pack: &mut Pack) -> Spoilt {
+    let (name, mut lines, stop) = change_of_cutter(pack)?;
+    let next = (stop + 1..lines.len()).find(|k| lines[*k].starts_with("G0 Z"))?;
+    let label = (next..lines.len()).find(|k| lines[*k].starts_with("(restart "))?;
+    // The label's own lift as well.
+    lines.drain(label + 1..label + 2);
+    lines.remove(next);
+    pack.put(&name, &lines);
+    Some(Effect::Harms)
+}
+
+/// A way across at clearance height, to where the machine does not reach.
+pub(crate) fn beyond_machine(pack: &mut Pack) -> Spoilt {
+    let mut text = program(pack)?;
+    let travel = pack.job["machine"]["travel_mm"][0].as_f64()?;
+    let by = pack.size(1.0, 500.0);
+    let end = (0..text.lines.len()).rev().find(|k| is(&text.lines[*k], "M5"))?;
+    text.lines.insert(end, format!("G0 {} {}", text.word('X', travel + by), text.word('Y', 0.0)));
+    pack.put(&text.name, &text.lines);
     Some(Effect::Harms)
 }
 

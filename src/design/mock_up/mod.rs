@@ -5,7 +5,10 @@ mod room;
 mod scale;
 
 use super::bench::known;
-use super::{codes, defaults, BoardId, BoardUse, BottomStyle, Design, JointKind, ReliefStyle, StockSheet};
+use super::{
+    codes, defaults, BoardId, BoardUse, BottomStyle, Design, FreeCut, FreePanel, FreeShape, JointKind, ReliefStyle,
+    StockSheet,
+};
 use crate::diag::{Checked, Code, Finding};
 use crate::dim::{Dim, Source, SourceKind};
 use crate::project::did_you_mean;
@@ -95,6 +98,7 @@ pub fn mock_up(design: &Design, shop: &Shop, wish: &MockUpWish) -> Checked<Desig
     made.process.part_gap = defaults::LASER_PART_GAP.max(kerf(&machine) * 2.0);
     made.process.sheet_margin = defaults::LASER_SHEET_MARGIN;
     made.process.min_web = defaults::LASER_WEB_FLOOR.max(card.thickness.nominal());
+    made.process.split = true;
     made.process.machine = machine;
     // Along its edge card does not give: fingers are cut to size, the press is across the thickness.
     made.process.joint_clearance.finger = Dim::zero();
@@ -117,10 +121,50 @@ pub fn mock_up(design: &Design, shop: &Shop, wish: &MockUpWish) -> Checked<Desig
             .remedy("leave it, or take `--scale auto`"),
         );
     }
+    for panel in design.panels.iter().filter(|p| p.cuts.iter().any(takes_a_mate)) {
+        found.push(
+            Finding::note(
+                codes::LOOSE_AS_WRITTEN,
+                format!(
+                    "square slots and notches of {} are as written, times the scale: card does not fit them",
+                    panel.name
+                ),
+            )
+            .part(&panel.name)
+            .at(panel.span)
+            .remedy("trim them by hand where something is to stand in them"),
+        );
+    }
     room::check(&made, &mock, &mut found);
     made.mock_up = Some(mock);
     super::process::cut_to_bed(&mut made.boards, &made.process, &mut found);
     Checked::new(made, found)
+}
+
+impl Design {
+    /// The same with nothing but these loose panels: bay, machine and boards are kept.
+    #[must_use]
+    pub fn only_panels(&self, panels: Vec<FreePanel>) -> Self {
+        Self {
+            panels,
+            carcasses: Vec::new(),
+            pull_outs: Vec::new(),
+            lips: Vec::new(),
+            stows: Vec::new(),
+            pins: Vec::new(),
+            title: format!("{}: gauges", self.title),
+            ..self.clone()
+        }
+    }
+}
+
+/// Whether a cut of a loose panel is square, as for a mate's edge.
+fn takes_a_mate(cut: &FreeCut) -> bool {
+    match &cut.shape {
+        FreeShape::CutOut { radius, .. } => radius.nominal() <= Mm::ZERO,
+        FreeShape::Notch { .. } => true,
+        FreeShape::Hole { .. } | FreeShape::Slot { .. } => false,
+    }
 }
 
 fn through(joint: &mut JointKind) {

@@ -1,8 +1,8 @@
 //! Every chosen and measured size of a design times one factor; thicknesses of boards are not among them.
 
 use crate::design::{
-    Anchor, Bay, Carcass, CarcassPlace, Cell, Column, Design, Drawer, DrawerFasteners, FingerPull, FreeCut, FreePanel,
-    FreeShape, KeepOut, Lip, OpenDoor, Opening, Pin, PlayAbove, PullOut, Reveal, Sides, Size, Stow, Top,
+    Access, Anchor, Bay, Carcass, CarcassPlace, Cell, Column, Design, Drawer, DrawerFasteners, FingerPull, FreeCut,
+    FreePanel, FreeShape, KeepOut, Lip, OpenDoor, Opening, Pin, PlayAbove, PullOut, Reveal, Sides, Size, Stow, Top,
 };
 use crate::dim::Dim;
 use crate::geom::Point3;
@@ -30,7 +30,11 @@ impl Scaled {
                 .map(|l| Lip { height: self.dim(&l.height), screw: self.fastener(&l.screw), ..l.clone() })
                 .collect(),
             panels: design.panels.iter().map(|p| self.panel(p)).collect(),
-            stows: design.stows.iter().map(|s| Stow { size: self.dims(&s.size), ..s.clone() }).collect(),
+            stows: design
+                .stows
+                .iter()
+                .map(|s| Stow { size: self.dims(&s.size), air: self.maybe(s.air.as_ref()), ..s.clone() })
+                .collect(),
             pins: design.pins.iter().map(|p| Pin { value: self.dim(&p.value), ..p.clone() }).collect(),
             ..design.clone()
         }
@@ -74,7 +78,17 @@ impl Scaled {
             keep_outs: bay
                 .keep_outs
                 .iter()
-                .map(|k| KeepOut { from: self.dims(&k.from), size: self.dims(&k.size), ..k.clone() })
+                .map(|k| KeepOut {
+                    from: self.dims(&k.from),
+                    size: self.dims(&k.size),
+                    shape: k.shape.as_ref().map(|s| s.scaled(self.0)),
+                    ..k.clone()
+                })
+                .collect(),
+            access: bay
+                .access
+                .iter()
+                .map(|a| Access { from: self.dims(&a.from), size: self.dims(&a.size), ..a.clone() })
                 .collect(),
             anchors: bay
                 .anchors
@@ -162,6 +176,7 @@ impl Scaled {
                 }
                 PlayAbove::Play(play) => PlayAbove::Play(self.dim(play)),
             },
+            pad: self.maybe(p.pad.as_ref()),
             stop: p.stop.as_ref().map(|f| self.fastener(f)),
             strip_bolt: self.fastener(&p.strip_bolt),
             ..p.clone()

@@ -154,7 +154,7 @@ pub(super) fn shear_said(load: &Load, spots: &[[f64; 2]]) -> Option<String> {
     let turn = dx * load.push[1] - dy * load.push[0];
     let polar: f64 = spots.iter().map(|s| (s[0] - c[0]).powi(2) + (s[1] - c[1]).powi(2)).sum();
     Some(format!(
-        "    shear: {} / {n} = {} each; bolts' middle x {}, y {} mm, the push acts {} mm beside it: turning {} N m / {} mm²",
+        "    shear: {} / {n} = {} each; bolts' middle x {} mm, y {} mm, the push acts {} mm beside it: turning {} N m / {} mm²",
         newton(push),
         newton(push / n as f64),
         decimal(c[0], 0),
@@ -171,7 +171,7 @@ pub(super) fn moment_said(load: &Load, base: &Box3, spots: &[[f64; 2]]) -> Strin
         let c = middle(spots);
         let squares = |i: usize| spots.iter().map(|s| (s[i] - c[i]).powi(2)).sum::<f64>();
         return format!(
-            "; lifts with {}: each bolt x (1/{} + {} dx / {} + {} dy / {}), dx and dy in mm from the bolts' middle x {}, y {}",
+            "; lifts with {}: each bolt x (1/{} + {} mm dx / {} mm² + {} mm dy / {} mm²), dx and dy from the bolts' middle x {} mm, y {} mm",
             newton(load.lift),
             spots.len(),
             decimal(load.centre[0] - c[0], 0),

@@ -18,6 +18,7 @@ pub const ALL: &[Code] = &[
     RATING_NOT_KNOWN,
     TIPS_PULLED_OUT,
     SCREW_TOO_LONG,
+    SLIDE_SCREW_HEAD,
     SCREW_TOO_SHORT,
     PILOT_SIZE,
     GOODS_DO_NOT_FIT,
@@ -72,6 +73,9 @@ pub const TIPS_PULLED_OUT: Code =
 /// See its text.
 pub const SCREW_TOO_LONG: Code =
     Code::new("screw-too-long", "A screw is as long as the wood it goes into, or longer: its point comes out.");
+/// See its text.
+pub const SLIDE_SCREW_HEAD: Code =
+    Code::new("slide-screw-head", "The head of a slide's screw is higher than the room over it, or that room is not known.");
 /// See its text.
 pub const SCREW_TOO_SHORT: Code = Code::new("screw-too-short", "A screw's thread bites less wood than it needs to hold.");
 /// See its text.

@@ -71,6 +71,12 @@ impl<'a> Catalogue<'a> {
     }
 }
 
+/// The fastener of a design by its profile's id; `None` for what is no fastener.
+#[must_use]
+pub fn fastener<'a>(design: &'a Design, id: &str) -> Option<&'a Fastener> {
+    Catalogue::of(design).fasteners.get(id).copied()
+}
+
 fn fastener_kg(f: &Fastener, piece: &Hardware) -> f64 {
     let disc = |d: f64, hole: f64, t: f64| PI / 4.0 * (d * d - hole * hole) * t * STEEL;
     let washer = f.washer.map_or(0.0, |w| disc(w[1].0, w[0].0, w[2].0));

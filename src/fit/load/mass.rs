@@ -5,6 +5,8 @@ use super::say::{kg, place, Section};
 use super::space::{Space, SpaceKind};
 use super::stow::Stowed;
 use crate::design::{CarcassPlace, Design};
+use crate::geom::tolerance::TRACE_CHORD;
+use crate::geom::Contour;
 use crate::parts::{Depth, Feature, FeatureKind, Model, Panel};
 use crate::units::{decimal, Mm};
 use std::f64::consts::PI;
@@ -55,6 +57,8 @@ pub struct PanelMass {
     pub mass_kg: f64,
     /// Bay frame, mm.
     pub centre: Option<[f64; 3]>,
+    /// What is cut away of its rectangle, mm³.
+    pub cut_mm3: f64,
 }
 
 /// Weighs a panel: its area less what is cut out, its thickness, its board's density.
@@ -63,10 +67,7 @@ pub fn panel(design: &Design, panel: &Panel) -> PanelMass {
     let density = design.boards[panel.board.0].profile.density_kg_m3;
     let (length, width, t) = (panel.length.nominal().0, panel.width.nominal().0, panel.thickness.nominal().0);
     let whole = panel.outline.as_ref().map_or(length * width, |o| o.area().abs());
-    let middle = panel.outline.as_ref().map_or([length / 2.0, width / 2.0], |o| {
-        let c = o.bounds().center();
-        [c.x, c.y]
-    });
+    let middle = panel.outline.as_ref().map_or([length / 2.0, width / 2.0], middle_of);
     let mut volume = whole * t;
     let mut first = [volume * middle[0], volume * middle[1]];
     for feature in &panel.features {
@@ -80,7 +81,23 @@ pub fn panel(design: &Design, panel: &Panel) -> PanelMass {
         .as_ref()
         .filter(|_| volume > 0.0)
         .map(|frame| frame.to_bay(Mm(first[0] / volume), Mm(first[1] / volume), Mm(-t / 2.0)).to_array());
-    PanelMass { mass_kg: volume.max(0.0) * density / MM3_PER_M3, centre }
+    let cut_mm3 = length * width * t - volume.max(0.0);
+    PanelMass { mass_kg: volume.max(0.0) * density / MM3_PER_M3, centre, cut_mm3 }
+}
+
+/// Centre of area of an outline, its arcs as short chords.
+fn middle_of(outline: &Contour) -> [f64; 2] {
+    let points = outline.flattened(TRACE_CHORD);
+    let mut sum = [0.0; 3];
+    for (p, q) in points.iter().zip(points.iter().cycle().skip(1)) {
+        let cross = p.x * q.y - q.x * p.y;
+        sum = [sum[0] + cross, sum[1] + (p.x + q.x) * cross, sum[2] + (p.y + q.y) * cross];
+    }
+    let middle = outline.bounds().center();
+    if sum[0] == 0.0 {
+        return [middle.x, middle.y];
+    }
+    [sum[1] / (3.0 * sum[0]), sum[2] / (3.0 * sum[0])]
 }
 
 /// Centre of mass of all panels that stand in the bay, closed, without hardware and goods; bay frame, mm.
@@ -284,9 +301,9 @@ pub(super) fn together<'b>(bodies: impl Iterator<Item = &'b Body>, out: bool) ->
 pub(super) fn section(design: &Design, model: &Model, bodies: &[Body], loose_kg: f64) -> Section {
     let mut section = Section::new("Mass and centre");
     section.say(
-        "Panel: (length x width - cuts) x thickness x density of its board; centre from the sill's left end at floor level:",
+        "Panel: (length x width x thickness - cuts) x density of its board; hardware counts in the middle of its body's wood.",
     );
-    section.say("x to the right, y into the vehicle, z up.");
+    section.say("Places from the sill's left end at floor level: x to the right, y into the vehicle, z up.");
     for board in &design.boards {
         section.say(format!(
             "  board {}: {} kg/m³, {} mm thick",
@@ -299,12 +316,13 @@ pub(super) fn section(design: &Design, model: &Model, bodies: &[Body], loose_kg:
         let weighed = panel(design, p);
         let at = weighed.centre.map_or_else(|| "no place".to_owned(), place);
         section.say(format!(
-            "  {}  {}: {} x {} x {} mm, {}, {at}",
+            "  {}  {}: {} x {} x {} mm - {} cm³, {}, {at}",
             p.id,
             p.name,
             p.length.nominal(),
             p.width.nominal(),
             p.thickness.nominal(),
+            decimal(weighed.cut_mm3 / 1000.0, 1),
             kg(weighed.mass_kg)
         ));
     }

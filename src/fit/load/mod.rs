@@ -13,6 +13,7 @@ pub mod codes;
 mod cost;
 mod floor_plan;
 mod hardware;
+mod heads;
 mod mass;
 mod payload;
 mod ratings;
@@ -23,12 +24,13 @@ mod slides;
 mod space;
 mod standing;
 mod stow;
+mod walls;
 
 pub use accelerations::{choose, Push, Set};
 pub use anchor_group::{forces, one_lost, AnchorForce, Load};
 pub use bending::Bent;
 pub use cost::{add_up, Cost, SheetsUsed};
-pub use hardware::Bought;
+pub use hardware::{fastener, Bought};
 pub use mass::{panel, panels_centre, Body, PanelMass};
 pub use payload::{axle_shares, Payload};
 pub use ratings::ANCHOR_FACTOR;
@@ -40,7 +42,7 @@ pub use stow::{Standing, Stowed};
 
 use crate::design::Design;
 use crate::diag::Checked;
-use crate::parts::Model;
+use crate::parts::{Gap, Model};
 use crate::units::Mm;
 use hardware::Catalogue;
 
@@ -60,6 +62,8 @@ pub struct LoadReport {
     pub payload: Payload,
     /// Goods in their places.
     pub stowed: Vec<Stowed>,
+    /// What is left round the goods, for the ledger.
+    pub gaps: Vec<Gap>,
     /// Bending.
     pub bent: Vec<Bent>,
     /// Drawers on their slides.
@@ -110,6 +114,7 @@ pub fn judge(design: &Design, model: &Model, lay: LayFloor) -> Checked<LoadRepor
         mass_kg: payload.unit_kg,
         centres: centre(false).zip(centre(true)).map(|(a, b)| [a, b]),
         payload,
+        gaps: walls::gaps(model, &spaces, &stowed),
         stowed,
         bent,
         slides,

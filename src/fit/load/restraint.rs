@@ -120,7 +120,7 @@ fn free_standing(set: &Set, mass: f64, centre: [f64; 3], base: &Box3, section: &
         let slides = (a - FRICTION).max(0.0) * mass * G;
         let tips = if a * height > lever { "would tip" } else { "would not tip" };
         section.say(format!(
-            "  {} {} g, unbolted: friction {} (planed wood on ply, CTU Code 2014, App. 2) leaves ({} - {}) x {} x {} = {}; {}: {} g x {} mm {} {} mm",
+            "  {} {} g, unbolted: friction {} (planed wood on ply, CTU Code 2014, App. 2) leaves ({} - {}) x {} x {} m/s² = {}; {}: {} g x {} mm {} {} mm",
             label(set, push),
             decimal(a, 2),
             decimal(FRICTION, 2),
@@ -291,7 +291,7 @@ fn print(
         ));
     }
     section.say(format!(
-        "  base x {} to {}, y {} to {} mm; weight {} x {} m/s² = {}; centre {} mm over the base's underside",
+        "  base x {} to {} mm, y {} to {} mm; weight {} x {} m/s² = {}; centre {} mm over the base's underside",
         decimal(base.min.x, 0),
         decimal(base.max.x, 0),
         decimal(base.min.y, 0),

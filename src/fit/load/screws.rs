@@ -2,11 +2,12 @@
 
 use super::codes;
 use super::hardware::{length_in, Catalogue};
+use super::heads;
 use super::say::{mm, Section};
 use super::space;
 use crate::design::Design;
 use crate::diag::{Finding, Span};
-use crate::parts::{Hardware, Model, Panel, PanelEdge};
+use crate::parts::{Hardware, Model, Panel, PanelEdge, Purpose};
 use crate::shop::Fastener;
 use crate::units::{decimal, Mm};
 
@@ -90,7 +91,7 @@ pub(super) fn judge(
             pilots.push(&screw.id);
             check_pilot(screw, pilot, findings, &mut section);
         }
-        let found = joint(design, model, piece, length);
+        let found = joint(model, piece, length);
         if found.is_empty() {
             section.say(format!("  {} x {}: its joint was not found, so it was not checked", piece.quantity, piece.place));
         }
@@ -111,6 +112,7 @@ pub(super) fn judge(
         }
     }
     spacing(model, &mut section);
+    heads::judge(design, findings, &mut section);
     (list, section)
 }
 
@@ -144,7 +146,7 @@ fn check_pilot(screw: &Fastener, pilot: Mm, findings: &mut Vec<Finding>, section
 }
 
 /// The joints a line of the hardware list stands for, from the panels' own sizes.
-fn joint(design: &Design, model: &Model, piece: &Hardware, length: Mm) -> Vec<(Screwed, Option<Span>, String)> {
+fn joint(model: &Model, piece: &Hardware, length: Mm) -> Vec<(Screwed, Option<Span>, String)> {
     let new = |passes: Mm, stack: Mm, edge: bool, count: u32, place: &str| Screwed {
         place: place.to_owned(),
         unit: piece.unit.clone(),
@@ -161,11 +163,18 @@ fn joint(design: &Design, model: &Model, piece: &Hardware, length: Mm) -> Vec<(S
         return vec![(new(a, a + b, false, piece.quantity, &piece.place), outer.span, outer.id.clone())];
     }
     if piece.place.starts_with("slides to") {
-        let Some(side) = named("left side") else { return Vec::new() };
-        let t = side.thickness.nominal();
-        return vec![(new(MEMBER, t + MEMBER, false, piece.quantity, &piece.place), side.span, side.id.clone())];
+        // The thinnest wood that any of them goes into: box sides, and the uprights that were drilled for this drawer.
+        let mine = format!("{} ", piece.unit);
+        let drilled = |p: &&Panel| p.features.iter().any(|f| f.purpose == Purpose::Slide && f.id.starts_with(&mine));
+        let thinnest = model
+            .panels
+            .iter()
+            .filter(drilled)
+            .min_by(|a, b| a.thickness.nominal().total_cmp(&b.thickness.nominal()).then_with(|| a.id.cmp(&b.id)));
+        let Some(wood) = thinnest else { return Vec::new() };
+        let t = wood.thickness.nominal();
+        return vec![(new(MEMBER, t + MEMBER, false, piece.quantity, &piece.place), wood.span, wood.id.clone())];
     }
-    let _ = design;
     // `FIELD to EDGE`, and perhaps a remark after a comma.
     let hit = model.panels.iter().find_map(|edge_panel| {
         edge_panel.edges.iter().find_map(|note| {
@@ -207,12 +216,13 @@ fn too_long(one: &Screwed, screw: &Fastener, span: Option<Span>, part: &str) -> 
     };
     let message =
         format!("a screw of {} in {} ({}) has {} of wood: {comes}", mm(one.length), one.place, one.unit, mm(one.stack));
-    let finding = if one.beyond() < Mm::ZERO {
+    Some(
         Finding::caution(codes::SCREW_TOO_LONG, message)
-    } else {
-        Finding::note(codes::SCREW_TOO_LONG, message)
-    };
-    Some(finding.part(part).at(span).limit("2 mm of wood beyond a screw's point (checklist PJ10)").remedy(remedy))
+            .part(part)
+            .at(span)
+            .limit("2 mm of wood beyond a screw's point (checklist PJ10)")
+            .remedy(remedy),
+    )
 }
 
 fn too_short(one: &Screwed, screw: &Fastener, span: Option<Span>, part: &str) -> Option<Finding> {

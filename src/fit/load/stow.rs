@@ -56,8 +56,13 @@ pub struct Stowed {
 struct Stack<'a> {
     stow: &'a Stow,
     high: u32,
-    /// Length and width of its footprint, and its height.
+    /// Length and width of its footprint, and its height, with the air it needs round and above.
     size: [f64; 3],
+}
+
+/// Air that a thing needs all round and above.
+fn air_of(stow: &Stow) -> f64 {
+    stow.air.as_ref().map_or(0.0, |air| air.nominal().0)
 }
 
 /// Arranges all goods that have a place.
@@ -134,12 +139,13 @@ fn one_place(index: usize, space: &Space, goods: &[&Stow], lay: LayFloor, findin
         if at_rear && (*y + *h) > clear[1] {
             findings.push(stuck(stack.stow, space, *y + *h, clear[1]));
         }
+        let air = Mm(air_of(stack.stow));
         stowed.standing.push(Standing {
             name: stack.stow.name.clone(),
             high: stack.high,
             mass_kg: stack.stow.mass_kg * f64::from(stack.high),
-            at: [Mm(min.x) + *x, Mm(min.y) + *y, Mm(min.z)],
-            size: [*w, *h, Mm(stack.size[2])],
+            at: [Mm(min.x) + *x + air, Mm(min.y) + *y + air, Mm(min.z)],
+            size: [*w - air * 2.0, *h - air * 2.0, Mm(stack.size[2]) - air],
         });
     }
     let out: Vec<&Stack<'_>> = fitting.iter().zip(&laid).filter(|(_, spot)| spot.is_none()).map(|(s, _)| s).collect();
@@ -150,14 +156,12 @@ fn one_place(index: usize, space: &Space, goods: &[&Stow], lay: LayFloor, findin
     stowed
 }
 
-/// The ways a thing may stand: length, width, height.
+/// The ways a thing may stand: length, width, height, with its air.
 fn ways(stow: &Stow) -> Vec<[f64; 3]> {
     let [a, b, c] = [stow.size[0].nominal().0, stow.size[1].nominal().0, stow.size[2].nominal().0];
-    if stow.this_way_up {
-        vec![[a, b, c]]
-    } else {
-        vec![[a, b, c], [a, c, b], [b, c, a]]
-    }
+    let all = if stow.this_way_up { vec![[a, b, c]] } else { vec![[a, b, c], [a, c, b], [b, c, a]] };
+    let air = air_of(stow);
+    all.into_iter().map(|[a, b, c]| [a + air * 2.0, b + air * 2.0, c + air]).collect()
 }
 
 /// A kind of thing as stacks in the first way up that goes into the room: as written before on its side.
@@ -167,7 +171,7 @@ fn stacks(stow: &Stow, room: [f64; 3], head: f64) -> Option<Vec<Stack<'_>>> {
         flat && w[2] <= head
     };
     let way = ways(stow).into_iter().find(lies)?;
-    let most = if stow.stackable { ((head / way[2]).floor()).clamp(1.0, 100.0) as u32 } else { 1 };
+    let most = if stow.stackable && air_of(stow) == 0.0 { ((head / way[2]).floor()).clamp(1.0, 100.0) as u32 } else { 1 };
     let mut left = stow.quantity;
     let mut list = Vec::new();
     while left > 0 {
@@ -198,8 +202,9 @@ fn too_large(stow: &Stow, space: &Space, room: [f64; 3], head: f64) -> Finding {
     Finding::caution(
         codes::GOODS_DO_NOT_FIT,
         format!(
-            "{} ({a} x {b} x {c} mm, {up}) does not go into {}, which is {} clear",
+            "{} ({a} x {b} x {c} mm{}, {up}) does not go into {}, which is {} clear",
             stow.name,
+            stow.air.as_ref().map_or_else(String::new, |air| format!(" and {} mm of air round it", air.nominal())),
             space.place,
             clear_said(room)
         ),
@@ -326,7 +331,16 @@ pub(super) fn section(stowed: &[Stowed], spaces: &[Space]) -> Section {
             SpaceKind::Table(_) => "table",
         };
         let height = if s.room[2].0.is_finite() { s.room[2].to_string() } else { "open".to_owned() };
-        section.say(format!("{} ({kind}), {} x {} x {height} mm clear, {}", s.place, s.room[0], s.room[1], kg(s.mass_kg)));
+        section.say(format!(
+            "{} ({kind}), {} x {} x {height} mm clear from x {}, y {}, z {} mm, {}",
+            s.place,
+            s.room[0],
+            s.room[1],
+            s.corner[0],
+            s.corner[1],
+            s.corner[2],
+            kg(s.mass_kg)
+        ));
         for thing in &s.standing {
             let min = space.room.min;
             let many = if thing.high > 1 { format!("{} high ", thing.high) } else { String::new() };

@@ -34,6 +34,18 @@ pub(super) struct Built {
     pub(super) layer: Option<Dim>,
 }
 
+impl Built {
+    /// What shows on its upper side: the top, and the ends that come through it.
+    pub(super) fn upper_side(&self) -> Vec<PanelId> {
+        self.top.iter().chain(&self.uprights).chain(&self.back).copied().collect()
+    }
+
+    /// What it stands on: the base, and the ends that come through it.
+    pub(super) fn under_side(&self) -> Vec<PanelId> {
+        self.base.iter().chain(&self.uprights).chain(&self.back).copied().collect()
+    }
+}
+
 /// Builds one carcass with all that sits inside it.
 pub(super) fn build(b: &mut Builder<'_>, carcass: &Carcass, corner: [Dim; 3]) -> Option<Built> {
     let shell = shell::settle(b, carcass, corner)?;

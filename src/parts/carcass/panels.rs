@@ -59,16 +59,23 @@ pub(super) fn make(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> Bui
             }
         }
     }
+    let all: Vec<PanelId> = uprights.iter().map(|u| u.id).collect();
+    if carcass.uprights == UprightStyle::Doubled {
+        b.against(&all, &all, "stands back to back with");
+    }
     let lid = carcass.top.as_ref().and_then(|t| t.lid).zip(top);
     // Nothing is fixed to a lid from below.
     let fixed_top = top.filter(|_| lid.is_none());
     let back = make_back(b, carcass, shell, base, fixed_top, &uprights);
     let openings = make_openings(b, carcass, shell, columns, &uprights, base, fixed_top);
+    let shelves: Vec<PanelId> = openings.iter().flat_map(|o| o.cells.iter().filter_map(|c| c.ceiling)).collect();
+    b.against(&shelves, back.as_slice(), "ends at");
     if let Some((lid, top)) = lid {
         lid::hang(b, carcass, lid, top);
+        b.against(&[top], &all, "lies on");
+        b.against(&[top], back.as_slice(), "lies on");
     }
-    let uprights = uprights.iter().map(|u| u.id).collect();
-    Built { block: shell.block.clone(), openings, base, top, uprights, back, layer: None }
+    Built { block: shell.block.clone(), openings, base, top, uprights: all, back, layer: None }
 }
 
 /// A base or top: face A up, grain along its longer side.

@@ -4,9 +4,9 @@ use super::walls::GROOVE_RISE;
 use super::{Plan, Walls};
 use crate::design::{BottomStyle, FrontFit};
 use crate::diag::Finding;
-use crate::dim::Dim;
+use crate::dim::{Dim, Range};
 use crate::geom::Axis;
-use crate::parts::builder::Builder;
+use crate::parts::builder::{cut_error, Builder};
 use crate::parts::frame::Stretch;
 use crate::parts::{codes, Depth, Face, Feature, FeatureKind, Gap, Hardware, PanelId, Purpose};
 use crate::shop::{CutOutShape, Latch};
@@ -43,6 +43,7 @@ pub(super) fn fit(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId, walls: &
     make_room(b, plan, latch, walls.box_front, &centre);
     if let Some(ceiling) = plan.space.ceiling {
         strike(b, plan, latch, ceiling, &centre);
+        engagement(b, plan, latch, front, ceiling);
     } else {
         b.findings.push(
             Finding::caution(
@@ -81,6 +82,21 @@ pub(super) fn fit(b: &mut Builder<'_>, plan: &Plan<'_>, front: PanelId, walls: &
             mass_kg: None,
         });
     }
+}
+
+/// How far the bolt goes into its strike: what the profile says, less what the drawer may hang low, or more where it stands high.
+fn engagement(b: &mut Builder<'_>, plan: &Plan<'_>, latch: &Latch, front: PanelId, ceiling: PanelId) {
+    let name = &plan.name;
+    let hangs = cut_error(&format!("{name} slide height")) + cut_error(&format!("{name} latch opening"));
+    let gap = Gap {
+        name: format!("{name}: latch bolt in its strike"),
+        gap: Dim::number(latch.strike.reach, format!("reach of {}", latch.name)) + hangs,
+        required: Range { min: latch.strike.reach / 2.0, max: latch.strike.reach + STRIKE_PLAY },
+        source: "half of the bolt's reach holds, and its pocket is 1 mm deeper; common practice, no source".into(),
+        parts: vec![b.at(front).id.clone(), b.at(ceiling).id.clone()],
+        span: plan.drawer.span,
+    };
+    b.gap(gap);
 }
 
 fn no_lock(b: &mut Builder<'_>, plan: &Plan<'_>, why: &str) {

@@ -69,6 +69,12 @@ pub(super) fn build(b: &mut Builder<'_>, carcass: &str, cell: &Cell, drawer: &Dr
     slides::mount(b, &plan, &moving);
     latch::fit(b, &plan, front, &moving);
     hold::make(b, &plan, front, &moving);
+    b.against(&[front], &moving.all, "is drawn against");
+    if drawer.fit == FrontFit::Overlay {
+        let round: Vec<PanelId> =
+            [opening.left, opening.right].into_iter().chain(space.floor).chain(space.ceiling).collect();
+        b.against(&[front], &round, "shuts against");
+    }
     moving.all.push(front);
     declare_gaps(b, &plan, carcass);
     b.model.motions.push(Motion {
@@ -143,6 +149,19 @@ fn declare_gaps(b: &mut Builder<'_>, plan: &Plan<'_>, carcass: &str) {
             span: drawer.span,
         });
     }
+    // The opening and the box are each cut at the front and at the back; what they differ by is taken from both slides' windows.
+    let ends = |what: &str, place: &str| super::builder::cut_error(&format!("{name} {what} at the {place}"));
+    let skew = ends("opening width", "back") - ends("opening width", "front") - ends("box width", "back")
+        + ends("box width", "front");
+    let most = slide.side_space_max - slide.side_space_min;
+    b.gap(Gap {
+        name: format!("{name}: side space at the back against the front"),
+        gap: skew * 0.5,
+        required: Range { min: -most, max: most },
+        source: format!("the window of {} holds at both ends (checklist FM2)", slide.name),
+        parts: vec![format!("{name} box back"), format!("{name} box front"), format!("{carcass} upright")],
+        span: drawer.span,
+    });
     let box_height = as_cut(&block[2].size, &format!("{name} box height"));
     let under = drawer.gap_under.clone() + super::builder::cut_error(&format!("{name} slide height"));
     let front = (drawer.fit == FrontFit::Inset).then(|| {

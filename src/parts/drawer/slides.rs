@@ -69,7 +69,10 @@ pub(super) fn mount(b: &mut Builder<'_>, plan: &Plan<'_>, walls: &Walls) {
         }
     }
     let screw = &plan.drawer.fasteners.slide;
-    let longest = b.thickness(plan.drawer.box_board).nominal() - Mm(1.0);
+    // The member's sheet lies under the head, and 2 mm of wood stay beyond the point: the same for box sides and uprights.
+    let wood = [walls.left, walls.right, plan.opening.left, plan.opening.right];
+    let thinnest = wood.into_iter().map(|id| b.at(id).thickness.nominal()).fold(Mm(f64::INFINITY), Mm::min);
+    let longest = thinnest - Mm(1.0);
     let length = screw.lengths.iter().copied().filter(|l| *l <= longest).fold(Mm::ZERO, Mm::max);
     let length = if length > Mm::ZERO { length } else { screw.lengths.first().copied().unwrap_or(longest) };
     b.hardware(Hardware {

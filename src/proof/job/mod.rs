@@ -169,10 +169,24 @@ pub(super) struct Program {
     pub(super) side: ProgramSide,
     pub(super) order: u32,
     pub(super) cutter: Cutter,
+    /// Spindle speed, 1/min, if the pack says so.
+    #[serde(default)]
+    pub(super) rpm: Option<f64>,
     pub(super) z_zero: ZZero,
     pub(super) clearance_mm: f64,
     pub(super) floor_mm: Option<f64>,
     pub(super) thickness_mm: f64,
+    /// Where its run can be taken up again.
+    #[serde(default)]
+    pub(super) restarts: Vec<Restart>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Restart {
+    pub(super) number: u32,
+    /// Of the file, from 1.
+    pub(super) line: usize,
+    pub(super) label: String,
 }
 
 fn first() -> usize {
@@ -184,6 +198,12 @@ pub(super) struct Cutter {
     #[serde(default)]
     pub(super) name: String,
     pub(super) diameter_mm: f64,
+    /// Its edges, if the pack says so.
+    #[serde(default)]
+    pub(super) flutes: Option<u32>,
+    /// The thickest chip one of them may take, if the pack says so.
+    #[serde(default)]
+    pub(super) chip_max_mm: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]

@@ -3,12 +3,14 @@
 use super::strokes::{arc, Run};
 use crate::diag::Finding;
 use crate::proof::codes;
+use crate::proof::fault::quoted;
 use crate::proof::job::Sheet;
 use crate::proof::limits;
 use crate::proof::pack::{file_name, sheet_name};
 use crate::proof::read_gcode::{Move, Path, Spindle};
 use crate::proof::shape::{Bounds, Pt};
 use crate::proof::verdict::Rule;
+use std::collections::BTreeMap;
 
 /// The rules of this file.
 #[derive(Debug)]
@@ -16,6 +18,7 @@ pub(super) struct Air {
     preamble: Rule,
     spindle: Rule,
     rapid: Rule,
+    feed: Rule,
     bounds: Rule,
 }
 
@@ -25,12 +28,13 @@ impl Air {
             preamble: Rule::counting(codes::PREAMBLE, "programs"),
             spindle: Rule::counting(codes::SPINDLE, "cutting moves"),
             rapid: Rule::measuring(codes::RAPID, "rapid moves", limits::CLEARANCE, "mm below clearance"),
+            feed: Rule::measuring(codes::FEED, "cutting moves in wood", limits::CHIP, "mm over the thickest chip"),
             bounds: Rule::measuring(codes::BOUNDS, "cutting moves", 0.0, "mm past sheet, floor or travel"),
         }
     }
 
-    pub(super) fn into_rules(self) -> [Rule; 4] {
-        [self.preamble, self.spindle, self.rapid, self.bounds]
+    pub(super) fn into_rules(self) -> [Rule; 5] {
+        [self.preamble, self.spindle, self.feed, self.rapid, self.bounds]
     }
 
     /// Checks one program.
@@ -47,6 +51,11 @@ impl Air {
                 self.rapid(run, sheet, step, sideways, bored);
             } else {
                 self.cutting(run, sheet, step, low);
+                // Back down a bored hole, to where it ends so far, nothing is cut.
+                let back = !sideways && bored.is_some_and(|(_, _, z)| low >= z - limits::CLEARANCE);
+                if low < run.top && !back {
+                    self.chip(run, sheet, step);
+                }
             }
             if sideways {
                 bored = None;
@@ -69,6 +78,15 @@ impl Air {
             reading.tool_changes.iter().find(|line| reading.moves.iter().any(|m| m.path != Path::Rapid && m.line < **line))
         {
             faults.push(format!("{name} line {line}: a tool change after cutting; one file is proved with one cutter"));
+        }
+        let comments: BTreeMap<usize, &str> = reading.comments.iter().map(|(line, c)| (*line, c.as_str())).collect();
+        for restart in &run.program.restarts {
+            let words = format!("restart {}: ", restart.number);
+            let said = comments.get(&restart.line).and_then(|c| c.strip_prefix(&words));
+            if !said.is_some_and(|said| !restart.label.is_ascii() || letters(said) == letters(&restart.label)) {
+                let (number, line) = (restart.number, restart.line);
+                faults.push(format!("{name} line {line} is not its restart point {number}, {}", quoted(&restart.label)));
+            }
         }
         match reading.moves.last() {
             None => faults.push(format!("{name} makes no move")),
@@ -134,6 +152,14 @@ impl Air {
                 Finding::stop(code, format!("{}: the wood is touched with the spindle {how}", place()))
             });
         }
+        if let Some(rpm) = run.program.rpm.filter(|rpm| low < run.top && (step.speed_rpm - rpm).abs() > limits::SPEED) {
+            self.spindle.fault(|code| {
+                Finding::stop(
+                    code,
+                    format!("{}: the spindle turns at {} 1/min, its cutter is to turn at {rpm}", place(), step.speed_rpm),
+                )
+            });
+        }
         if let Some(floor) = run.program.floor_mm {
             self.past(
                 -floor - low,
@@ -150,6 +176,24 @@ impl Air {
                 || format!("{}: cuts {out:.2} mm past the sheet's edge", place()),
                 || format!("{over} mm, one and a half cutters, common practice"),
             );
+        }
+    }
+
+    /// No edge takes a thicker chip than the cutter's profile allows in this board.
+    fn chip(&mut self, run: &Run<'_>, sheet: &Sheet, step: &Move) {
+        let cutter = &run.program.cutter;
+        let (Some(flutes), Some(most)) = (cutter.flutes, cutter.chip_max_mm) else { return };
+        self.feed.count(1);
+        let teeth = step.speed_rpm * f64::from(flutes);
+        let over = if teeth > 0.0 { step.feed_mm_min / teeth - most } else { 0.0 };
+        let place = || format!("{} line {} ({})", file_name(&run.program.file), step.line, sheet_name(sheet));
+        self.feed.figure(over.max(0.0), || if over > 0.0 { place() } else { "nowhere".to_owned() });
+        if over > limits::CHIP {
+            self.feed.fault(|code| {
+                let feed = step.feed_mm_min;
+                Finding::stop(code, format!("{}: a feed of {feed:.0} mm/min makes chips of {:.3} mm", place(), over + most))
+                    .limit(format!("{most} mm, the cutter's profile"))
+            });
         }
     }
 
@@ -187,6 +231,14 @@ impl Air {
         }
     }
 }
+
+/// A label's plain letters and digits: files spell others in ways of their own, and cut long lines.
+fn letters(label: &str) -> String {
+    label.chars().filter(char::is_ascii_alphanumeric).take(LABEL).collect()
+}
+
+/// How much of a label is compared.
+const LABEL: usize = 100;
 
 /// The least and greatest x and y of a move.
 fn extent(step: &Move) -> Bounds {

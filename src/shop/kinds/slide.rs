@@ -21,6 +21,7 @@ impl Profile for Slide {
         let side_space_min = f.length("side_space_min", Sign::Positive);
         let side_space_max = f.length("side_space_max", Sign::Positive);
         let travel = f.length("travel", Sign::Positive);
+        let head_room = if f.has("head_room") { Some(f.length("head_room", Sign::Positive)?) } else { None };
         let load_kg = f.number("load_kg", Sign::Positive);
         let case_holes = holes(f, "case_holes", length);
         let drawer_holes = holes(f, "drawer_holes", length);
@@ -53,6 +54,7 @@ impl Profile for Slide {
             side_space_min: side_space_min?,
             side_space_max: side_space_max?,
             travel: travel?,
+            head_room,
             load_kg: load_kg?,
             case_holes: case_holes?,
             drawer_holes: drawer_holes?,
@@ -62,7 +64,7 @@ impl Profile for Slide {
     }
 
     fn rows(&self) -> Vec<Row> {
-        vec![
+        let mut rows = vec![
             Row::length("length", self.length),
             Row::length("height", self.height),
             Row::length("thickness", self.thickness),
@@ -74,7 +76,9 @@ impl Profile for Slide {
             hole_row("case_holes", &self.case_holes),
             hole_row("drawer_holes", &self.drawer_holes),
             Row::word("screw", &self.screw),
-        ]
+        ];
+        rows.extend(self.head_room.map(|room| Row::length("head_room", room)));
+        rows
     }
 
     fn summary(&self) -> String {

@@ -87,7 +87,17 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
             SheetSide::Second => "second",
         },
         order: program.order,
-        cutter: Cutter { name: &program.cutter.name, id: &program.cutter.id, diameter_mm: mm(program.cutter.diameter) },
+        cutter: Cutter {
+            name: &program.cutter.name,
+            id: &program.cutter.id,
+            diameter_mm: mm(program.cutter.diameter),
+            flutes: program.cutter.flutes,
+            chip_max_mm: program
+                .cutter
+                .chip_load
+                .get(&job.design.boards[program.board.0].profile.material)
+                .map(|window| number(window.max.0, 4)),
+        },
         rpm: number(program.rpm, 0),
         z_zero,
         clearance_mm: mm(program.clearance),

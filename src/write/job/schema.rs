@@ -262,6 +262,8 @@ pub(super) struct Cutter<'a> {
     pub(super) name: &'a str,
     pub(super) id: &'a str,
     pub(super) diameter_mm: Number,
+    pub(super) flutes: u32,
+    pub(super) chip_max_mm: Option<Number>,
 }
 
 #[derive(Debug, Serialize)]

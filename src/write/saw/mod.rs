@@ -44,14 +44,14 @@ pub(super) fn stems(names: &Names) -> impl Iterator<Item = String> + '_ {
 }
 
 /// A sheet with its pieces named.
-pub(super) struct Named<'a> {
-    pub(super) sheet: &'a SawSheet,
+pub(in crate::write) struct Named<'a> {
+    pub(in crate::write) sheet: &'a SawSheet,
     /// For each cut: the piece on the saw, between fence and blade, on the free side.
-    pub(super) cuts: Vec<(&'a SawCut, [String; 3])>,
+    pub(in crate::write) cuts: Vec<(&'a SawCut, [String; 3])>,
 }
 
 impl<'a> Named<'a> {
-    fn of(job: &Job, sheet: &'a SawSheet) -> Self {
+    pub(in crate::write) fn of(job: &Job, sheet: &'a SawSheet) -> Self {
         let mut kept = 0;
         let mut name = |again: String, outcome: Outcome| match outcome {
             Outcome::Again => again,
@@ -93,7 +93,7 @@ fn blank(id: &str, copy: u32) -> String {
 }
 
 /// `rip` or `crosscut`.
-fn direction(cut: &SawCut) -> &'static str {
+pub(in crate::write) fn direction(cut: &SawCut) -> &'static str {
     match cut.direction {
         crate::nest::Direction::Rip => "rip",
         crate::nest::Direction::Cross => "crosscut",
@@ -101,7 +101,7 @@ fn direction(cut: &SawCut) -> &'static str {
 }
 
 /// The edge of the piece, as the picture shows it, that lies against the fence.
-fn against(cut: &SawCut) -> &'static str {
+pub(in crate::write) fn against(cut: &SawCut) -> &'static str {
     match (cut.direction, cut.far) {
         (crate::nest::Direction::Rip, false) => "lower",
         (crate::nest::Direction::Rip, true) => "upper",

@@ -245,6 +245,7 @@ impl Door {
                 span: None,
             }],
             keep_outs: Vec::new(),
+            access: Vec::new(),
             anchors: Vec::new(),
             span: None,
         }

@@ -128,6 +128,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -140,6 +141,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

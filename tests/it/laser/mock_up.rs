@@ -204,6 +204,18 @@ fn what_makes_no_mock_up_is_said() {
 }
 
 #[test]
+fn loose_panels_are_scaled_as_written_and_what_is_blind_is_marked() {
+    let (_, found) = mocked("panels-only", &wish(Scale::Factor(1.0), &[3.0]));
+    assert_eq!(codes(&found).iter().filter(|c| **c == "loose-panel-as-written").count(), 2);
+    let made = made("panels-only", &wish(Scale::Factor(0.5), &[3.0]));
+    let bracket = made.parts.parts.iter().find(|p| p.name == "instrument bracket").unwrap();
+    assert!((bracket.length.0 - 210.0).abs() < 1e-9);
+    let marks: Vec<&str> =
+        bracket.cuts.iter().filter(|c| c.operation == Operation::Mark).map(|c| c.feature.as_str()).collect();
+    assert_eq!(marks.len(), 2, "the pocket and the flutes: {marks:?}");
+}
+
+#[test]
 fn the_command_makes_a_proved_pack() {
     let bench = Bench::new();
     let project = sample("survey-van");

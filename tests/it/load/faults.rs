@@ -3,6 +3,7 @@
 use super::support::{design, judge_design, judged, near, one_drawer, stow, Judged, BAY, BOARDS};
 use baywright::diag::{Code, Severity};
 use baywright::fit::load::codes;
+use baywright::units::Mm;
 use std::sync::Arc;
 
 const HELD: &str = "anchors = [\"a\", \"b\", \"c\", \"d\"]";
@@ -76,6 +77,17 @@ fn pilot(factor: f64) -> Judged {
     judge_design(texts, design)
 }
 
+/// The sample drawer on slides that leave this much over screw heads of 3.1 mm.
+fn head_room(room: f64) -> Judged {
+    let (texts, mut design) = design(&format!("{BOARDS}{}", one_drawer("", "")));
+    for cell in design.carcasses.iter_mut().flat_map(|c| &mut c.columns).flat_map(|c| &mut c.cells) {
+        if let Some(drawer) = &mut cell.drawer {
+            Arc::make_mut(&mut drawer.slide).head_room = Some(Mm(room));
+        }
+    }
+    judge_design(texts, design)
+}
+
 fn deep_box(length: &str) -> String {
     format!(
         "{BOARDS}{}[[stow]]\nname = \"oar\"\nsize = [100, {length}, 80]\nmass = 2\nin = \"low.left\"\nthis_way_up = true\n",
@@ -140,6 +152,7 @@ fn cases() -> Vec<Case> {
             bare(&(shallow(2.0, "") + &stow("ballast", 150.0, "low.top", ""))),
         ),
         (codes::SCREW_TOO_LONG, Caution, "comes out by", bare(&lip(8.0, "screw-5.0")), bare(&lip(60.0, "screw-5.0"))),
+        (codes::SLIDE_SCREW_HEAD, Caution, "leaves 3.3 mm", head_room(3.3), head_room(3.4)),
         (codes::SCREW_TOO_SHORT, Note, "bites", bare(&lip(16.0, "screw-4.0")), bare(&lip(60.0, "screw-4.0"))),
         (codes::PILOT_SIZE, Caution, "strips", pilot(1.4), pilot(1.0)),
         (codes::GOODS_DO_NOT_FIT, Caution, "does not go into low.left", bare(&deep_box("700")), bare(&deep_box("300"))),

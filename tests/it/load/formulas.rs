@@ -174,6 +174,16 @@ fn roots_are_those_of_the_table() {
     assert!(root_diameter(Mm(4.0)) < root_diameter(Mm(4.5)) && root_diameter(Mm(4.5)) < root_diameter(Mm(5.0)));
 }
 
+/// A truck maker's manual for body builders, appendix on weight distribution (seen): 100 lb at 133 in behind the front axle of a
+/// wheelbase of 214 in put 62.14 lb on the rear axle.
+#[test]
+fn axle_shares_agree_with_a_body_builders_manual() {
+    let in_lb = 0.453_592_37;
+    let [rear, front] = axle_shares(100.0 * in_lb, Mm::from_inches(214.0 - 133.0), Mm::from_inches(214.0));
+    near(rear / in_lb, 62.14, 2e-4, "rear");
+    near(front / in_lb, 100.0 - 62.14, 3e-4, "front");
+}
+
 /// Moments about the axles: a mass over the rear axle is all on it, one half way between them half on each, one behind the rear
 /// axle lifts the front; both always add up to the mass.
 #[test]

@@ -24,6 +24,21 @@ fn shear_agrees_with_a_textbook_bolt_group() {
     }
 }
 
+/// Khurmi and Gupta, A Textbook of Machine Design, chapter on screwed joints, bracket under an eccentric load (from memory): 30 kN at
+/// 500 mm tilts a bracket about its edge; two bolts are 80 mm and two 250 mm from it: 0.109 kN for each mm of distance, 27.25 kN in
+/// each of the far ones (printed with the rounded 0.109).
+#[test]
+fn pull_agrees_with_a_textbook_bracket() {
+    // The base's edge lies at y = 200; the push at 500 mm over the floor has the bracket's moment.
+    let spots = [[-50.0, 120.0], [50.0, 120.0], [-50.0, -50.0], [50.0, -50.0]];
+    let load = Load { push: [0.0, 30_000.0], lift: 0.0, centre: [0.0, 0.0, 500.0] };
+    let found = forces(&load, &base(200.0, 200.0), &spots);
+    for (force, distance) in found.iter().zip([80.0, 80.0, 250.0, 250.0]) {
+        near(force.pull_n / distance, 109.0, 0.002, "for each mm");
+    }
+    near(found[2].pull_n, 27_250.0, 0.002, "far");
+}
+
 /// Two rows of bolts, 100 and 300 mm from the edge they lean on: the pull goes 1 to 3, and their moment is that of the push less
 /// that of the weight: 2000 N x 400 mm - 1000 N x 200 mm = 600 N m = 2 (100 x 300 + 300 x 900) x 1000/1000.
 #[test]
@@ -38,6 +53,18 @@ fn pull_holds_the_moment_about_the_leaning_edge() {
     // The same load low down is held by the weight.
     let low = Load { centre: [0.0, 0.0, 90.0], ..load };
     assert!(forces(&low, &base(200.0, 200.0), &spots).iter().all(|f| f.pull_n == 0.0));
+}
+
+/// The formula is that of a rigid cap on piles, P / n + M x / sum x². A worked one, by statics: 9 piles at 1.0 m, 1800 kN at 0.2 m
+/// beside their middle: 1800 / 9 + 360 x / 6 = 140, 200 and 260 kN in the three rows (textbook case, worked here).
+#[test]
+fn a_lift_is_shared_as_by_a_cap_on_piles() {
+    let spots: Vec<[f64; 2]> = (0..9).map(|i| [f64::from(i % 3 - 1) * 1000.0, f64::from(i / 3 - 1) * 1000.0]).collect();
+    let load = Load { push: [0.0; 2], lift: 1_800_000.0, centre: [200.0, 0.0, 0.0] };
+    let found = forces(&load, &base(1500.0, 1500.0), &spots);
+    for (force, spot) in found.iter().zip(&spots) {
+        near(force.pull_n, 200_000.0 + 60.0 * spot[0], 1e-9, "row");
+    }
 }
 
 /// A lift through the bolts' middle is shared equally; beside it by distance, and the moments balance.

@@ -132,7 +132,8 @@ fn what_does_not_pass_the_opening_is_said() {
 #[test]
 fn what_was_not_measured_is_said() {
     let whole = "width = 1000\ndepth = 1000\nheight = 800\ndoor = [[0, 0], [400, 0]]\n\
-                 opening = { width = 990, height = 790, sill = 0, left = 5 }";
+                 opening = { width = 990, height = 790, sill = 0, left = 5 }\n\
+                 keep_out = [{ name = \"lamp\", from = [900, 900, 700], size = [50, 50, 50] }]";
     assert!(!codes_of(&boxed(whole, "", "")).contains(&"not-measured"));
     for (line, what) in [("height = 800", "height"), ("door = [[0, 0], [400, 0]]", "door profile")] {
         let (_, findings) = build_text(&boxed(&whole.replace(line, ""), "", "")).no_stops().checked();

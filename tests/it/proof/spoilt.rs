@@ -201,7 +201,16 @@ const KINDS: &[Spoil] = &[
             t[..at].to_owned() + &t[at..end].replace("Z-0.3000", "Z2.0000") + &t[end..]
         });
     }),
+    ("a feed with its decimal point slipped", "proof-feed-high", |f| swap(f, FIRST, "F3000.0000", "F30000.000")),
+    ("another spindle speed", "proof-spindle-off", |f| swap(f, FIRST, "S18000 M3", "S8000 M3")),
     ("below the floor", "proof-out-of-bounds", |f| after(f, FIRST, "(P-1.1 hole)", "Z-0.3000", "Z-0.6000")),
+    ("beyond the machine", "proof-out-of-bounds", |f| {
+        job(f, |j| j["machine"]["travel_mm"] = serde_json::json!([500, 400, 100]));
+    }),
+    ("a restart where none is", "proof-preamble-incomplete", |f| {
+        job(f, |j| j["programs"][1]["restarts"] = serde_json::json!([{ "number": 1, "line": 3, "label": "P-1 1 pin" }]));
+    }),
+    ("two sections said of a file of one", "proof-file-unreadable", |f| job(f, |j| j["programs"][1]["section"] = 2.into())),
     ("beyond the sheet", "proof-out-of-bounds", |f| swap(f, FIRST, "M5\n", "G1 X-40.0 Y-40.0 Z5.0\nG0 Z25.0\nM5\n")),
     ("tabs missing", "proof-part-loose", |f| {
         edit(f, FIRST, |t| {

@@ -50,6 +50,31 @@ fn on(project: &str, machine: &str) -> String {
     format!("{}[shop]\n{line}\n{}", &text[..at], &text[at..])
 }
 
+const RACK: &str = SAMPLES[4];
+
+#[test]
+fn an_upright_with_grooves_on_both_faces_is_cut_from_both_and_proved_over_both() {
+    let bench = Bench::with("project.toml", &read(RACK));
+    let (mut job, files) = made_in(&bench, "project.toml");
+    let sides = |part: &Value| -> Vec<String> {
+        let pockets = rows(&part["features"]).iter().filter(|f| f["operation"] == "pocket");
+        pockets.map(|f| f["side"].as_str().expect("a side").to_owned()).collect()
+    };
+    let upright = rows(&job["parts"]).iter().find(|p| p["name"] == "rack inner upright").expect("the upright");
+    assert_eq!(sides(upright), ["up", "down"]);
+    let run: Vec<&str> = rows(&job["programs"]).iter().filter_map(|p| p["side"].as_str()).collect();
+    assert_eq!(run, ["second", "second", "first"], "registration holes and the lower face first");
+    let proof: Value = serde_json::from_slice(files["proof.json"].as_ref().expect("a file")).expect("JSON");
+    let floors = rows(&proof["rules"]).iter().find(|r| r["rule"] == "proof-floor-wrong").expect("the rule");
+    assert_eq!((&floors["passed"], &floors["checked"]), (&true.into(), &10.into()), "ten grooves, one of them from below");
+    assert!(judged(&job, &files).faults.is_empty());
+    // Run without turning the sheet over, the groove from below comes out in the wrong face.
+    for program in job["programs"].as_array_mut().expect("programs") {
+        program["side"] = "first".into();
+    }
+    assert!(judged(&job, &files).faults.iter().any(|f| f.contains("dado RA-1-006: never cut")));
+}
+
 fn every_sample(machine: &str, unit: &str) {
     for project in SAMPLES {
         let bench = Bench::with("project.toml", &on(project, machine));

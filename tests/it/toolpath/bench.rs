@@ -132,6 +132,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
             part_gap: Mm(8.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -144,6 +145,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
         overrides: Vec::new(),
         assumptions: Vec::new(),
         mock_up: None,
+        rubs: Vec::new(),
     }
 }
 

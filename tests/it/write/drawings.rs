@@ -225,7 +225,7 @@ fn svg_is_true_to_size_and_in_cutting_order() {
 }
 
 #[test]
-fn notes_on_a_sheet_are_apart_from_cuts_and_missing_for_a_laser() {
+fn notes_on_a_sheet_are_apart_from_cuts_and_missing_where_a_laser_burns() {
     let sheet = text(&sample(), "sheets/carcass-01.svg");
     let (notes, cuts) = sheet.split_once("<g id=\"LO-1-001.1\"").unwrap();
     assert!(notes.contains("id=\"note\"") && notes.contains("LO-1-002-L") && notes.contains("left over 530 x 680 mm"));
@@ -233,11 +233,13 @@ fn notes_on_a_sheet_are_apart_from_cuts_and_missing_for_a_laser() {
     let strokes = cuts.matches("<path").count();
     assert_eq!(cuts.matches("stroke-width=\"0.05\"").count(), strokes);
     assert_eq!(cuts.matches("fill=\"none\"").count(), strokes);
-    let laser = text(&sample().on_a_laser(), "sheets/carcass-01.svg");
+    let laser = text(&sample().on_a_laser(), "laser/carcass-01.svg");
     assert!(!laser.contains("note") && !laser.contains("<text") && !laser.contains("<rect"));
     // A mark has no island.
     let islands = cuts.matches("data-feature=\"strike\"").count() / 2;
     assert_eq!(laser.matches("<path").count(), strokes - islands);
+    let map = text(&sample().on_a_laser(), "sheets/carcass-01.svg");
+    assert!(map.contains("id=\"note\"") && map.contains("LO-1-002-L"));
 }
 
 #[test]

@@ -119,6 +119,7 @@ pub(super) fn design() -> Design {
             part_gap: Mm(10.0),
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
+            split: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -131,5 +132,6 @@ pub(super) fn design() -> Design {
         overrides: Vec::new(),
         assumptions: vec!["the tape is good to 2 mm".to_owned()],
         mock_up: None,
+        rubs: Vec::new(),
     }
 }

@@ -183,7 +183,7 @@ fn on_uprights(
         decimal(e, 0)
     ));
     section.say(format!(
-        "  5 x {} N/mm x {}⁴ / (384 x {} x {} mm⁴) = {} mm; 6 x {} N/mm x {}² / (8 x {} x {}²) = {}",
+        "  5 x {} N/mm x ({} mm)⁴ / (384 x {} N/mm² x {} mm⁴) = {} mm; 6 x {} N/mm x ({} mm)² / (8 x {} mm x ({} mm)²) = {}",
         coefficient(w),
         decimal(gap, 1),
         decimal(e, 0),
@@ -254,7 +254,7 @@ fn bottom(
     let sigma = 6.0 * bent.m1.abs().max(bent.m2.abs()) / (t * t);
     let short = a.min(b);
     section.say(format!(
-        "{}: plate {} x {} mm on its four walls, {} mm thick, E {} along x, {} along y, G {} N/mm² (Finnish handbook, from memory)",
+        "{}: plate {} x {} mm on its four walls, {} mm thick, E {} N/mm² along x, {} N/mm² along y, G {} N/mm² (Finnish handbook, from memory)",
         panel.name,
         decimal(a, 1),
         decimal(b, 1),
@@ -265,7 +265,7 @@ fn bottom(
     ));
     let d1 = e_x * t.powi(3) / 12.0;
     section.say(format!(
-        "  all spread: q = ({} x {} / {} + own {}) = {} N/mm²; w = k q a⁴ / D, k = {} (Navier series, Dy/D {}, H/D {}), a {}, D = {} x {}³ / 12 = {} N mm: {} mm",
+        "  all spread: q = ({} x {} m/s² / {} mm² + own {} N/mm²) = {} N/mm²; w = k q a⁴ / D, k = {} (Navier series, Dy/D {}, H/D {}), a {} mm, D = {} N/mm² x ({} mm)³ / 12 = {} N mm: {} mm",
         kg(stowed.mass_kg),
         decimal(G, 3),
         decimal(a * b, 0),
@@ -291,7 +291,7 @@ fn bottom(
         ));
     }
     section.say(format!(
-        "  stress 6 m / t² = 6 x {} N / {}² = {}",
+        "  stress 6 m / t² = 6 x {} N mm/mm / ({} mm)² = {}",
         coefficient(bent.m1.abs().max(bent.m2.abs())),
         decimal(t, 2),
         stress(sigma)
@@ -320,7 +320,7 @@ fn finish(found: &Found<'_>, list: &mut Vec<Bent>, section: &mut Section, findin
     let least = t * over.cbrt().max((sigma / allowed_stress()).sqrt());
     let verdict = if over > 1.0 || sigma > allowed_stress() { "TOO MUCH" } else { "fine" };
     section.say(format!(
-        "  first {} mm of {} allowed; with creep x {} = {} mm of {} allowed: {verdict}; least thickness that would do {} mm",
+        "  first {} mm of {} mm allowed; with creep x {} = {} mm of {} mm allowed: {verdict}; least thickness that would do {} mm",
         decimal(first, 2),
         decimal(first_limit, 2),
         decimal(1.0 + KDEF, 2),
@@ -333,7 +333,7 @@ fn finish(found: &Found<'_>, list: &mut Vec<Bent>, section: &mut Section, findin
             Finding::caution(
                 codes::SAGS,
                 format!(
-                    "{} sags {} mm at first and {} mm after years under {} over {} mm; {} and {} mm are allowed",
+                    "{} sags {} mm at first and {} mm after years under {} over {} mm; {} mm and {} mm are allowed",
                     panel.name,
                     decimal(first, 1),
                     decimal(lasting, 1),

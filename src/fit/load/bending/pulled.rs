@@ -65,13 +65,13 @@ pub(super) fn judge(
             decimal(t, 2), decimal(e, 0)
         ));
         section.say(format!(
-            "  end under {} (checklist FM11): {} x {}² x ({} + {}) / (3 x {} x {} mm⁴) = {} mm; play {} mm x {} / {} lets it drop {} mm more",
+            "  end under {} (checklist FM11): {} x ({} mm)² x ({} mm + {} mm) / (3 x {} N/mm² x {} mm⁴) = {} mm; play {} mm x {} mm / {} mm lets it drop {} mm more",
             newton(LEAN), newton(LEAN), decimal(out, 0), decimal(out, 0), decimal(kept, 0), decimal(e, 0), decimal(i, 0),
             decimal(lean, 2), decimal(play, 2), decimal(out, 0), decimal(kept, 0), decimal(drop, 2)
         ));
         let said = if load_kg > 0.0 { kg(load_kg) } else { "no load written, own mass alone".to_owned() };
         section.say(format!(
-            "  spread load ({said}): {} N/mm x {}³ x (4 x {} + 3 x {}) / (24 E I) = {} mm, with creep {} mm",
+            "  spread load ({said}): {} N/mm x ({} mm)³ x (4 x {} mm + 3 x {} mm) / (24 E I) = {} mm, with creep {} mm",
             decimal(w, 4),
             decimal(out, 0),
             decimal(kept, 0),

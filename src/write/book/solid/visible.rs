@@ -1,0 +1,204 @@
+//! What of each body can be seen.
+
+use super::view::{Block, Side, View};
+use clipper2_rust::{area_paths, difference_64, union_subjects_64, FillRule, Path64, Paths64, Point64};
+use std::collections::BTreeMap;
+
+/// Seen pieces smaller than this many paper steps squared are rounding: 0.1 mm² of the bay.
+const SPECK: f64 = 900_000.0;
+
+/// A seen piece of a body's side.
+#[derive(Clone, Debug)]
+pub(super) struct Piece {
+    /// Which body.
+    pub(super) body: usize,
+    /// Which way it faces.
+    pub(super) side: Side,
+    /// Its outline and the holes in it, on paper.
+    pub(super) paths: Paths64,
+}
+
+/// Bounds on paper: left, lower, right, upper.
+type Bounds = [i64; 4];
+
+struct Solid {
+    blocks: Vec<Block>,
+    outlines: Vec<(Path64, Bounds)>,
+    hull: Block,
+    shape: Paths64,
+    bounds: Bounds,
+    /// The largest of its boxes' outlines, for a quick look.
+    largest: usize,
+}
+
+fn bounds<'a>(points: impl IntoIterator<Item = &'a Point64>) -> Bounds {
+    points
+        .into_iter()
+        .fold([i64::MAX, i64::MAX, i64::MIN, i64::MIN], |[a, b, c, d], p| [a.min(p.x), b.min(p.y), c.max(p.x), d.max(p.y)])
+}
+
+fn apart(a: &Bounds, b: &Bounds) -> bool {
+    a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3]
+}
+
+impl Solid {
+    fn new(blocks: Vec<Block>, view: View) -> Option<Self> {
+        let hull = blocks.iter().copied().reduce(|a, b| Block {
+            min: [0, 1, 2].map(|i| a.min[i].min(b.min[i])),
+            max: [0, 1, 2].map(|i| a.max[i].max(b.max[i])),
+        })?;
+        let outlines: Vec<(Path64, Bounds)> = blocks
+            .iter()
+            .map(|b| {
+                let path = b.outline(view);
+                let around = bounds(&path);
+                (path, around)
+            })
+            .collect();
+        let size = |i: &usize| clipper2_rust::area(&outlines[*i].0);
+        let largest = (0..outlines.len()).max_by(|a, b| size(a).total_cmp(&size(b)))?;
+        let all: Paths64 = outlines.iter().map(|(path, _)| path.clone()).collect();
+        let shape = if all.len() == 1 { all } else { union_subjects_64(&all, FillRule::NonZero) };
+        let bounds = bounds(shape.iter().flatten());
+        Some(Self { blocks, outlines, hull, shape, bounds, largest })
+    }
+}
+
+/// Whether a point lies inside a convex counter-clockwise outline, or on it.
+fn inside(path: &[Point64], p: Point64) -> bool {
+    (0..path.len()).all(|i| {
+        let (a, b) = (path[i], path[(i + 1) % path.len()]);
+        (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x) >= 0
+    })
+}
+
+/// The seen pieces of all bodies, each given as its boxes; boxes may touch but not share room.
+pub(super) fn pieces(bodies: &[Vec<Block>], view: View) -> Vec<Piece> {
+    let solids: Vec<Option<Solid>> = bodies.iter().map(|blocks| Solid::new(blocks.clone(), view)).collect();
+    let mut seen = Vec::new();
+    for (body, solid) in solids.iter().enumerate() {
+        let Some(solid) = solid else { continue };
+        let mut planes: BTreeMap<(Side, i64), Paths64> = BTreeMap::new();
+        for block in &solid.blocks {
+            for side in Side::ALL {
+                planes.entry((side, block.plane(side, view))).or_default().push(block.face(side, view));
+            }
+        }
+        for ((side, plane), mut faces) in planes {
+            let around = bounds(faces.iter().flatten());
+            let near: Vec<&Solid> = solids.iter().flatten().filter(|s| !apart(&s.bounds, &around)).collect();
+            // Most of what is hidden is hidden by one whole box.
+            let covers = |s: &&&Solid| s.blocks[s.largest].is_before(side, plane, view);
+            let covers: Vec<&Path64> = near.iter().filter(covers).map(|s| &s.outlines[s.largest].0).collect();
+            faces.retain(|face| !covers.iter().any(|cover| face.iter().all(|p| inside(cover, *p))));
+            if faces.is_empty() {
+                continue;
+            }
+            let around = bounds(faces.iter().flatten());
+            let mut before = Paths64::new();
+            for other in near {
+                if apart(&other.bounds, &around) {
+                    continue;
+                }
+                if other.hull.is_before(side, plane, view) {
+                    before.extend(other.shape.iter().cloned());
+                    continue;
+                }
+                for (block, (outline, room)) in other.blocks.iter().zip(&other.outlines) {
+                    if apart(room, &around) {
+                        continue;
+                    }
+                    if block.is_before(side, plane, view) {
+                        before.push(outline.clone());
+                    } else if let Some(cut) = block.before(side, plane, view) {
+                        before.push(cut.outline(view));
+                    }
+                }
+            }
+            let whole = if faces.len() == 1 { faces } else { union_subjects_64(&faces, FillRule::NonZero) };
+            let left = if before.is_empty() { whole } else { difference_64(&whole, &before, FillRule::NonZero) };
+            let left = cleaned(left);
+            if area_paths(&left) > SPECK {
+                seen.push(Piece { body, side, paths: left });
+            }
+        }
+    }
+    seen
+}
+
+/// Without specks, and without points in the middle of a straight line.
+fn cleaned(paths: Paths64) -> Paths64 {
+    let straight = |path: Path64| -> Path64 {
+        let count = path.len();
+        let bends = |i: &usize| {
+            let (a, b, c) = (path[(i + count - 1) % count], path[*i], path[(i + 1) % count]);
+            (b.x - a.x) * (c.y - b.y) != (b.y - a.y) * (c.x - b.x)
+        };
+        (0..count).filter(bends).map(|i| path[i]).collect()
+    };
+    paths.into_iter().filter(|path| clipper2_rust::area(path).abs() > SPECK).map(straight).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cube(at: [i64; 3], size: [i64; 3]) -> Block {
+        let s = |i: usize| (at[i] * 100, (at[i] + size[i]) * 100);
+        Block { min: [s(0).0, s(1).0, s(2).0], max: [s(0).1, s(1).1, s(2).1] }
+    }
+
+    fn area(pieces: &[Piece], body: usize) -> f64 {
+        pieces.iter().filter(|p| p.body == body).map(|p| area_paths(&p.paths)).sum()
+    }
+
+    /// A side of 1 mm by 1 mm on paper: 26 * 2 * 15 * 100 * 100 for the level one, 26 * 30 * 100 * 100 for the upright ones.
+    const UNIT: f64 = 7_800_000.0;
+
+    #[test]
+    fn a_box_alone_shows_three_sides_whole() {
+        let pieces = pieces(&[vec![cube([0, 0, 0], [10, 20, 30])]], View::USUAL);
+        assert_eq!(pieces.len(), 3);
+        assert_eq!(area(&pieces, 0), UNIT * (10.0 * 20.0 + 10.0 * 30.0 + 20.0 * 30.0));
+    }
+
+    #[test]
+    fn what_stands_behind_is_not_drawn_through() {
+        // A board behind a larger one, and one half behind it.
+        let front = cube([0, 0, 0], [100, 10, 100]);
+        let hidden = cube([30, 11, 0], [20, 1, 50]);
+        let found = pieces(&[vec![front], vec![hidden]], View::USUAL);
+        assert_eq!(area(&found, 1), 0.0);
+        assert_eq!(found.len(), 3);
+        // Seen from the rear it stands in front.
+        let view = View { rear: true, ..View::USUAL };
+        let bay = |b: &Block| {
+            let p = |c: [i64; 3]| crate::geom::Point3::new(c[0] as f64 / 100.0, c[1] as f64 / 100.0, c[2] as f64 / 100.0);
+            view.block(&crate::geom::Box3 { min: p(b.min), max: p(b.max) })
+        };
+        let found = pieces(&[vec![bay(&front)], vec![bay(&hidden)]], view);
+        assert_eq!(area(&found, 1), UNIT * (20.0 * 50.0 + 20.0 + 50.0));
+    }
+
+    /// Three bars that lie over each other in a ring have no order in which they could be painted.
+    #[test]
+    fn bars_that_lock_into_a_ring_are_drawn_right() {
+        let bars = [cube([0, 0, 0], [30, 10, 10]), cube([20, 0, 10], [10, 30, 10]), cube([0, 20, 0], [10, 10, 30])];
+        let found = pieces(&bars.map(|b| vec![b]), View::USUAL);
+        let whole = |s: [f64; 3]| UNIT * (s[0] * s[1] + s[0] * s[2] + s[1] * s[2]);
+        let total = whole([30.0, 10.0, 10.0]) + whole([10.0, 30.0, 10.0]) + whole([10.0, 10.0, 30.0]);
+        let seen: f64 = (0..3).map(|i| area(&found, i)).sum();
+        assert!(seen < total && seen > total * 0.7, "{seen} of {total}");
+        // No two seen pieces share paper.
+        let all: Paths64 = found.iter().flat_map(|p| p.paths.clone()).collect();
+        let union = area_paths(&union_subjects_64(&all, FillRule::NonZero));
+        assert!((union - seen).abs() < 1.0, "{union} {seen}");
+    }
+
+    #[test]
+    fn boxes_of_one_body_make_one_side_without_a_line_between() {
+        let found = pieces(&[vec![cube([0, 0, 0], [10, 10, 10]), cube([10, 0, 0], [10, 10, 10])]], View::USUAL);
+        assert_eq!(found.len(), 3);
+        assert!(found.iter().all(|p| p.paths.len() == 1 && p.paths[0].len() == 4), "{found:?}");
+    }
+}
