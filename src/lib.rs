@@ -13,9 +13,11 @@
 //! 9. [`toolpath`]: tool-centre moves
 //! 10. [`write`](mod@write): values to bytes
 //! 11. [`proof`]: bytes to a verdict
-//! 12. [`cli`], [`run`]: the commands
+//! 12. [`codes`]: what findings are called
+//! 13. [`cli`], [`run`]: the commands
 
 pub mod cli;
+pub mod codes;
 pub mod design;
 pub mod diag;
 pub mod dim;

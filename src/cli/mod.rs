@@ -322,7 +322,7 @@ pub enum EffortArg {
     Quick,
     /// About ten seconds.
     Thorough,
-    /// As long as it takes.
+    /// Minutes for each board; Enter ends it with the best so far.
     Exhaustive,
 }
 

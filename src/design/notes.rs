@@ -3,8 +3,8 @@
 use super::bench::Bench;
 use super::carcass::cell_name;
 use super::{codes, Override, Pin, Rub, Stow};
-use crate::diag::Finding;
-use crate::project::{did_you_mean, Length, Text};
+use crate::diag::{Code, Finding};
+use crate::project::{did_you_mean, Length, Project, Text};
 
 impl Bench<'_> {
     pub(super) fn stows(&mut self) -> Vec<Stow> {
@@ -78,23 +78,12 @@ impl Bench<'_> {
 
     pub(super) fn overrides(&mut self) -> Vec<Override> {
         let project = self.project;
-        let codes = crate::diag::codes::all();
         let mut overrides = Vec::new();
         for written in &project.overrides {
             let (Some(finding), Some(reason)) = (&written.finding, &written.reason) else {
                 self.lost = true;
                 continue;
             };
-            if !codes.iter().any(|code| code.id == finding.value) {
-                self.report(
-                    Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
-                        .at(finding.span)
-                        .remedy(
-                            did_you_mean(&finding.value, codes.iter().map(|code| code.id))
-                                .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
-                        ),
-                );
-            }
             overrides.push(Override {
                 code: finding.value.clone(),
                 part: written.part.as_ref().map(|part| part.value.clone()),
@@ -156,4 +145,21 @@ impl Bench<'_> {
             }
         }
     }
+}
+
+/// Overrides of findings that no stage can make; `known` is every code there is.
+#[must_use]
+pub fn unknown_overrides(project: &Project, known: &[Code]) -> Vec<Finding> {
+    let named = project.overrides.iter().filter_map(|written| written.finding.as_ref());
+    named
+        .filter(|finding| !known.iter().any(|code| code.id == finding.value))
+        .map(|finding| {
+            Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
+                .at(finding.span)
+                .remedy(
+                    did_you_mean(&finding.value, known.iter().map(|code| code.id))
+                        .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
+                )
+        })
+        .collect()
 }

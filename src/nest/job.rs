@@ -8,7 +8,7 @@ use super::offcut;
 use super::options::{Options, Progress};
 use super::pricing;
 use super::shape;
-use super::types::{BoardBound, Placement, Sheet, Turn};
+use super::types::{BoardBound, Effort, Placement, Sheet, Turn};
 use crate::design::BoardId;
 use crate::design::BoardUse;
 use crate::design::Design;
@@ -239,10 +239,15 @@ impl<'a> Job<'a> {
         packing: &Packing,
         all: &FlatParts,
         options: &Options<'_>,
-        boards: usize,
+        (index, boards): (usize, usize),
     ) -> Vec<Vec<Sheet>> {
+        // Who ended the search does not want to wait for its tidying either.
+        let sheets = packing.sheets.len();
+        let glance = Progress { board: index, boards, done: 1.0, sheets, proved_best: packing.optimal };
+        let ended = options.watch.is_some_and(|w| !w.go_on(glance));
+        let effort = options.effort.min(if ended { Effort::Quick } else { Effort::Thorough });
         let settings = Settings {
-            work: options.effort.work() / boards.max(1) as u64 / GATHERING,
+            work: effort.work() / boards.max(1) as u64 / GATHERING,
             seed: options.seed,
             threads: options.threads,
             ask: None,

@@ -54,13 +54,13 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     }
 }
 
-/// Lays board after board and hands each complete packing on, with the number of boards; gives what stands in the way.
+/// Lays board after board and hands each complete packing on, with its index and the number of boards; gives what stands in the way.
 pub(super) fn boards_laid(
     design: &Design,
     parts: &FlatParts,
     options: &Options<'_>,
     manner: Manner,
-    mut each: impl FnMut(&Job<'_>, &Packing, usize),
+    mut each: impl FnMut(&Job<'_>, &Packing, (usize, usize)),
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     for p in parts.parts.iter().filter(|p| p.board.0 >= design.boards.len()) {
@@ -80,7 +80,7 @@ pub(super) fn boards_laid(
         }
         let packing = job.pack(index, jobs.len(), options);
         if packing.unplaced.is_empty() {
-            each(job, &packing, jobs.len());
+            each(job, &packing, (index, jobs.len()));
         } else {
             findings.push(job.short(&packing, parts));
         }

@@ -2,6 +2,7 @@
 
 use super::{disk, Trouble};
 use crate::cli::{MockUpArgs, OtherBoard};
+use crate::codes;
 use crate::design::{self, Design, MockUpWish, Override};
 use crate::diag::{FileId, Finding, Severity, Texts};
 use crate::fit::load::{self, LoadReport};
@@ -80,6 +81,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
             }
         }
         *design = design::settle(&written, &shop, texts).into(findings);
+        findings.extend(design::unknown_overrides(&written, &codes::all()));
         if let (Change::MockUp(args), Some(real)) = (&change, &design) {
             let wish = wish(args, written.units)?;
             // What was found about the plywood's boards does not concern the card.

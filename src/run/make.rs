@@ -5,7 +5,7 @@ use super::progress::Bar;
 use super::prove::Proved;
 use super::screen::{counted, tally, Screen};
 use super::{again, coupon, derive, disk, sawn, Derived, Outcome, Trouble};
-use crate::cli::{Common, MakeArgs, ProcessArg};
+use crate::cli::{Common, EffortArg, MakeArgs, ProcessArg};
 use crate::design::Design;
 use crate::diag::{render, Finding, Severity, Texts};
 use crate::fit::load::LoadReport;
@@ -42,7 +42,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     let parts = again.as_ref().map(|a| &a.parts).or(whole.as_ref());
     let made = parts.filter(|_| !stopped(&derived.findings)).and_then(|parts| {
         let ready = Ready { design, model, ledger, parts, texts: &derived.texts, again: again.is_some() };
-        let bar = Bar::new(screen);
+        let bar = if args.effort == EffortArg::Exhaustive { Bar::with_key(screen) } else { Bar::new(screen) };
         let made = match args.process {
             ProcessArg::Machine => by_machine(&ready, &options(args, &bar), &mut derived.findings),
             ProcessArg::Saw => sawn::make(&ready, &options(args, &bar), &mut derived.findings),
@@ -50,6 +50,8 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         bar.done();
         let copies: usize = parts.parts.iter().map(|p| p.panels.len()).sum();
         let head = format!("{}\n{}, {copies} in all\n", design.title, counted(parts.parts.len(), "different part"));
+        let head =
+            if bar.was_ended() { head + "The search was ended by hand: another run may end elsewhere.\n" } else { head };
         made.map(|made| Made { lines: head + &made.lines, ..made })
     });
     override_stops(&mut derived.findings, &design.overrides);

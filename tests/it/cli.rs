@@ -6,6 +6,7 @@ mod disk;
 mod help;
 mod new;
 mod steady;
+mod stop_key;
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -2,8 +2,8 @@
 
 use crate::project::EVERY_KEY;
 use baywright::design::{
-    codes, settle, BottomStyle, CarcassPlace, Design, Edge, FreeShape, FrontFit, JointKind, PlayAbove, ReliefStyle,
-    UprightStyle,
+    codes, settle, unknown_overrides, BottomStyle, CarcassPlace, Design, Edge, FreeShape, FrontFit, JointKind, PlayAbove,
+    ReliefStyle, UprightStyle,
 };
 use baywright::diag::{render, Checked, Finding, Severity, Texts};
 use baywright::dim::{SourceKind, Step};
@@ -23,7 +23,9 @@ fn settled(text: &str) -> (Texts, Checked<Design>) {
     let file = texts.add("van.toml", text);
     let project = read(&texts, &[file]);
     assert!(project.findings.is_empty(), "{}", render::text(&project.findings, &texts, false));
-    let design = settle(&project.value.expect("read"), shop(), &texts);
+    let project = project.value.expect("read");
+    let mut design = settle(&project, shop(), &texts);
+    design.findings.extend(unknown_overrides(&project, &baywright::codes::all()));
     (texts, design)
 }
 
@@ -380,7 +382,7 @@ fn an_opening_without_a_left_is_centred_and_without_a_sill_at_floor_level() {
 
 #[test]
 fn codes_are_unique_and_well_formed() {
-    let all = baywright::diag::codes::all();
+    let all = baywright::codes::all();
     for pair in all.windows(2) {
         assert_ne!(pair[0].id, pair[1].id);
     }

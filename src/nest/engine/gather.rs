@@ -6,7 +6,7 @@ use super::free_rects::FreeSheet;
 use super::guillotine::SawnSheet;
 use super::model::{CutRule, Packing, Problem, Settings, Spot};
 use super::pieces::{Blank, Grown};
-use super::ruin::Search;
+use super::ruin::{history, Search};
 use super::solve::finished;
 use super::state::State;
 use super::surface::Surface;
@@ -100,7 +100,7 @@ fn within<S: Surface>(g: &Grown, used: &[u32], kind: usize, (w, h): (i32, i32), 
         }
     }
     state.loose = (0..cut.pieces.len()).flat_map(|p| std::iter::repeat_n(p as u32, cut.pieces[p].count as usize)).collect();
-    let mut search = Search::new(&cut, state, settings, 0);
+    let mut search = Search::new(&cut, state, settings.seed, 0, history(settings.work));
     search.limit_to(u64::MAX - 1);
     let mut work = 0;
     if !search.run(settings.work / STEPS / 2, &mut work) {

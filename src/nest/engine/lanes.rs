@@ -7,16 +7,19 @@ use super::free_rects::FreeSheet;
 use super::guillotine::SawnSheet;
 use super::model::{CutRule, Glance, PackedSheet, Settings};
 use super::pieces::Grown;
-use super::ruin::Search;
+use super::ruin::{history, Search};
 use super::solve::{finished, starts};
 use super::surface::Surface;
 
 /// Work of one lane in one round.
 const ROUND: u64 = 400_000;
-/// Lanes of a usual search, and of a very long one.
-const LANES: (u64, u64) = (2, 8);
-/// Work from which a search is very long.
-const LONG: u64 = 2_000_000_000;
+/// What the first search may spend: all of a quick one, so that a longer one starts with it and is never worse.
+const FIRST: u64 = 60_000_000;
+/// Lanes of the first search.
+const FIRST_LANES: u64 = 2;
+/// Lanes of what comes after it, by what is left to spend: a few searches from different seeds find more than one that lasts
+/// as long as all.
+const MORE_LANES: [(u64, u64); 2] = [(2_000_000_000, 8), (0, 4)];
 
 /// A search of either kind of sheet. Sawn layouts are free layouts too, and often easier to find.
 enum Lane<'a> {
@@ -50,20 +53,40 @@ fn round<S: Surface>(s: &mut Search<'_, S>, limit: u64, bound: u64, until: u64) 
 
 /// Searches for layouts cheaper than `best` until the bound is met, the work is done or nobody wants to go on.
 pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut (u64, Vec<PackedSheet>)) {
-    let count = if settings.work >= LONG { LANES.1 } else { LANES.0 };
+    let first = settings.work.min(FIRST);
+    let rest = settings.work - first;
+    let go_on = search(g, settings, (0..FIRST_LANES, first, 0), bound, best);
+    if go_on && rest > 0 {
+        let count = MORE_LANES.iter().find(|(from, _)| rest >= *from).map_or(1, |(_, lanes)| *lanes);
+        search(g, settings, (FIRST_LANES..FIRST_LANES + count, rest, first), bound, best);
+    }
+}
+
+/// One search on some lanes, with some work to spend and some spent before it; whether there is more to win.
+fn search(
+    g: &Grown,
+    settings: &Settings<'_>,
+    (numbers, work, before): (std::ops::Range<u64>, u64, u64),
+    bound: u64,
+    best: &mut (u64, Vec<PackedSheet>),
+) -> bool {
     // A saw sees only the rectangles round shapes, and no defects.
     let all_free = g.has_shapes() || g.has_defects();
-    let mut lanes: Vec<Lane<'_>> = (0..count)
+    let count = numbers.end - numbers.start;
+    let mut lanes: Vec<Lane<'_>> = numbers
         .map(|lane| {
+            // Every other pair of lanes of a long search cools as fast as a quick one.
+            let history = history(if lane % 4 < 2 { work.min(FIRST) } else { work / count * FIRST_LANES });
             if g.cut != CutRule::Free || (lane % 2 == 1 && !all_free) {
-                Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound).0, settings, lane))
+                Lane::Sawn(Search::new(g, starts::<SawnSheet>(g, 0, bound).0, settings.seed, lane, history))
             } else {
-                Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound).0, settings, lane))
+                Lane::Free(Search::new(g, starts::<FreeSheet>(g, 0, bound).0, settings.seed, lane, history))
             }
         })
         .collect();
-    let until = ROUND.min(settings.work.div_ceil(count));
-    let rounds = settings.work / count / until.max(1);
+    let until = ROUND.min(work.div_ceil(count));
+    let rounds = work / count / until.max(1);
+    let share = |spent: u64| (before + spent) as f64 / settings.work.max(1) as f64;
     for done in 0..rounds {
         let limit = best.0.saturating_sub(1);
         let each = |lane: &mut Lane<'_>| lane.round(limit, bound, until);
@@ -76,11 +99,13 @@ pub(super) fn improve(g: &Grown, settings: &Settings<'_>, bound: u64, best: &mut
         if let Some(better) = found.into_iter().flatten().min_by_key(|(cost, _)| *cost) {
             *best = better;
         }
-        let glance = Glance { done: (done + 1) as f64 / rounds as f64, sheets: best.1.len(), optimal: best.0 <= bound };
-        if settings.ask.is_some_and(|ask| !ask(glance)) || best.0 <= bound {
-            break;
+        let optimal = best.0 <= bound;
+        let glance = Glance { done: share((done + 1) * until * count), sheets: best.1.len(), optimal };
+        if settings.ask.is_some_and(|ask| !ask(glance)) || optimal {
+            return false;
         }
     }
+    true
 }
 
 type Found = Option<(u64, Vec<PackedSheet>)>;

@@ -4,7 +4,6 @@
 //! layout is torn up and laid again, over and over, until all have one; then the limit falls. Late acceptance decides what is
 //! kept (Burke & Bykov 2017; goal-driven use after Gardeyn & Wauters 2022).
 
-use super::model::Settings;
 use super::pieces::Grown;
 use super::rng::Rng;
 use super::state::{Slot, State};
@@ -37,13 +36,11 @@ pub(super) struct Search<'a, S> {
 
 impl<'a, S: Surface> Search<'a, S> {
     /// Starts from a layout, without a limit yet.
-    pub(super) fn new(g: &'a Grown, start: State<S>, settings: &Settings<'_>, lane: u64) -> Self {
+    pub(super) fn new(g: &'a Grown, start: State<S>, seed: u64, lane: u64, history: usize) -> Self {
         let largest = g.blanks.iter().map(|b| b.area).max().unwrap_or(1).max(1) as f64;
-        // Longer searches cool more slowly.
-        let history = (settings.work / 100_000).clamp(400, 3000) as usize;
         Self {
             g,
-            rng: Rng::new(settings.seed, lane),
+            rng: Rng::new(seed, lane),
             state: start,
             limit: u64::MAX,
             history: vec![0.0; history],
@@ -306,6 +303,11 @@ impl<'a, S: Surface> Search<'a, S> {
         let s = self.state.open(g, kind);
         self.state.slots[s].best(g, id, rule, work).map(|(rate, nook)| (rate, s, nook))
     }
+}
+
+/// How many turns a layout is compared back over: longer searches cool more slowly.
+pub(super) fn history(work: u64) -> usize {
+    (work / 100_000).clamp(400, 3000) as usize
 }
 
 /// Weight of fullness against loose area.

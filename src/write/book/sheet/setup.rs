@@ -20,7 +20,7 @@ pub(super) fn sheet(book: &Book, index: usize) -> Markup {
             (stay())
         },
         Process::Laser(laser) => html! {
-            p { "No programs: take " code { (book.names.sheets[index]) ".dxf" } " or " code { ".svg" } " to the laser; its layers say what is cut. \
+            p { "No programs: take " code { (book.names.beams.get(index).unwrap_or(&book.names.sheets[index])) ".dxf" } " or " code { ".svg" } " to the laser; its layers say what is cut. \
                 Width of cut taken as " (book.lengths.fine(laser.kerf)) @if laser.compensate { "; the files hold the beam's middle." } @else { "; the files hold the finished edge, so keep the beam half of it on the waste side." } }
             p.warn { strong { "Stay with a running laser" } ", extractor on, extinguisher at hand. Never cut stock that may hold metal or a plastic film." }
         },

@@ -1,6 +1,11 @@
 //! Every code a stage may use, gathered from the stages' own lists.
+//!
+//! Takes: nothing.
+//! Gives: [`all`].
+//! Guarantees: what any finding may be called is in the list, once.
+//! Never: judges anything.
 
-use super::Code;
+use crate::diag::Code;
 
 /// All codes of the program, sorted by id.
 #[must_use]
