@@ -98,6 +98,7 @@ pub(super) fn slides(
             .at(span)
             .remedy("only their places are marked; draw the drawer by hand, or fill the gap with folded paper"),
         );
+        return;
     }
     b.hardware(Hardware {
         profile: "card".into(),
@@ -143,6 +144,8 @@ fn strips(
 
 /// Turns what is left of screws and latches, and whatever does not go through, into marks.
 pub(super) fn marks(b: &mut Builder<'_>) {
+    // What is not cut from card or taped is not there.
+    b.model.hardware.retain(|h| ["tape", "card"].contains(&h.profile.as_str()));
     let mut blind = 0;
     for feature in b.model.panels.iter_mut().flat_map(|p| &mut p.features) {
         let screw = matches!(feature.kind, FeatureKind::Countersunk { .. });
@@ -193,7 +196,7 @@ pub(super) fn without_hardware(found: &mut Vec<Finding>) {
         found.push(
             Finding::note(
                 codes::HARDWARE_IS_PAPER,
-                format!("{gone} findings about screws and latches do not apply to card"),
+                format!("findings about screws and latches do not apply to card: {gone}"),
             )
             .remedy("`baywright check` tells them of the plywood"),
         );

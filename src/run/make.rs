@@ -158,8 +158,15 @@ fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Findi
     let mut files = write::pack(&job);
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
-    let minutes = programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0;
-    let _ = writeln!(lines, "{}, about {} min of cutting", counted(programs.len(), "program"), decimal(minutes, 0));
+    let minutes = |s: f64| decimal((s / 60.0).ceil(), 0);
+    if beams.is_empty() {
+        let time = decimal(programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0, 0);
+        let _ = writeln!(lines, "{}, about {time} min of cutting", counted(programs.len(), "program"));
+    } else {
+        let time = minutes(beams.iter().map(|b| b.run_s).sum());
+        let _ = writeln!(lines, "{} for the laser, {time} min at full feed at least", counted(beams.len(), "sheet"));
+        lines.push_str(WITH_A_LASER);
+    }
     Some(Made { files, layout, programs, beams, saw: None, lines })
 }
 
@@ -236,6 +243,11 @@ fn summary(
     text.push_str(CAUTION);
     text
 }
+
+/// What is said where a laser begins.
+const WITH_A_LASER: &str = "\
+Never leave a running laser; water or an extinguisher at hand; no film-faced or plastic-coated board.
+";
 
 /// The usual cautions, where the cutting begins.
 const CAUTION: &str = "\

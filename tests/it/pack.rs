@@ -11,6 +11,9 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+/// Expected texts of mock-ups.
+const MOCK_UPS: [&str; 1] = ["first-drawer-card"];
+
 const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
 
 /// An expected text longer than this will not be read by anyone.
@@ -251,6 +254,26 @@ fn check_sample(name: &str) {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// The same drawer in card: what it became, what was found, what stands in for its hardware.
+#[test]
+fn first_drawer_in_card() {
+    let bench = Bench::new();
+    let project = sample("first-drawer");
+    let args = ["mockup", &project, "--board", "card-single-c", "--thickness", "3.8,3.9", "--scale", "1:4", "--out", "pack"];
+    let told = bench.run(&[&args[..], &["--json"]].concat()).expect(0, &[]).json();
+    let pack = tree(&bench.path().join("pack"));
+    let job: Value = serde_json::from_slice(pack["job.json"].as_ref().expect("a file")).expect("JSON");
+    has_the_contract(&job);
+    second_opinion::shapes_and_layout(&job);
+    let folder = cases().join(MOCK_UPS[0]);
+    let mut wrong = Vec::new();
+    held_against(&folder.join("stages.txt"), &stage_text(&job), &mut wrong);
+    held_against(&folder.join("findings.txt"), &findings_text(&told["findings"]), &mut wrong);
+    let text = String::from_utf8(pack["hardware.csv"].clone().expect("a file")).expect("text").replace("\r\n", "\n");
+    held_against(&folder.join("hardware.csv"), &text, &mut wrong);
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
 #[test]
 fn first_drawer() {
     check_sample("first-drawer");
@@ -283,7 +306,7 @@ fn cases_of_one_issue_each() {
         let name = folder.file_name().expect("named").to_string_lossy().into_owned();
         let project = folder.join("project.toml");
         if !project.is_file() {
-            assert!(SAMPLES.contains(&name.as_str()), "{name} has no project.toml and is no sample's");
+            assert!(SAMPLES.iter().chain(&MOCK_UPS).any(|s| *s == name), "{name} has no project.toml and is no sample's");
             continue;
         }
         seen += 1;

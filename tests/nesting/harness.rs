@@ -97,7 +97,7 @@ fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, 
     let below = instance.best.is_some_and(|b| (packing.sheets.len() as u64) < b);
     let above = instance.best.is_some_and(|b| (packing.sheets.len() as u64) > b);
     let open = !packing.optimal || short > 0;
-    if below || open && (above || instance.best.is_none()) {
+    if below || short > 0 || open && (above || instance.best.is_none()) {
         println!(
             "{}: {} sheets, cost {}, bound {}, filled {:.2} %{}{} in {seconds:.2} s",
             instance.name,

@@ -112,7 +112,7 @@ fn where_it_is(book: &Book, line: &LedgerLine, found: &Finding) -> Option<Markup
     let around = hull(book, &named)?;
     let rest: Vec<PanelId> = (0..panels.len()).map(PanelId).filter(|id| !named.contains(id)).collect();
     let mut bodies = book.unit.nameless(book.job, &nearest(book, &rest, &around), Look::Plain, [0.0; 3]);
-    bodies.extend(book.unit.bodies(book.job, &named, Look::New, [0.0; 3]));
+    bodies.extend(book.unit.nameless(book.job, &named, Look::New, [0.0; 3]));
     let shows = format!("Where {} is: {} tinted", line.gap, found.parts.join(", "));
     Some(Scene { bodies, ways: Vec::new(), view: View::USUAL }.draw(95.0, 70.0, &shows))
 }

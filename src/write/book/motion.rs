@@ -128,7 +128,7 @@ fn scene(book: &Book, before: &[LoadPlan], plan: &LoadPlan) -> Option<Markup> {
     let mut bodies = vehicle(bay, opening);
     let stands: Vec<PanelId> = before.iter().flat_map(|p| p.panels.clone()).collect();
     bodies.extend(book.unit.nameless(book.job, &nearest(book, &stands, &here), Look::Plain, [0.0; 3]));
-    let mut new = book.unit.bodies(book.job, &nearest(book, &plan.panels, &here), Look::New, out);
+    let mut new = book.unit.nameless(book.job, &nearest(book, &plan.panels, &here), Look::New, out);
     one_name(&mut new, &plan.unit);
     bodies.extend(new);
     let middle = Point3::new(f64::midpoint(here.min.x, here.max.x), here.max.y, here.max.z);

@@ -38,8 +38,12 @@ pub(super) fn draw(book: &Book, group: &str, number: usize, step: &Step) -> Opti
         book.unit.bodies(book.job, &present, Look::Plain, [0.0; 3])
     };
     let old = bodies.len();
-    bodies.extend(book.unit.bodies(book.job, &step.panels, Look::New, shift));
-    if step.panels.len() > 1 {
+    bodies.extend(if whole || step.front {
+        book.unit.nameless(book.job, &step.panels, Look::New, shift)
+    } else {
+        book.unit.bodies(book.job, &step.panels, Look::New, shift)
+    });
+    if whole || step.front {
         one_name(&mut bodies[old..], &step.what);
     }
     let ways = step.along.map(|_| {

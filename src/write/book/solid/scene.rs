@@ -2,7 +2,7 @@
 
 use super::label::Shown;
 use super::view::{Block, Side, View, PAPER};
-use super::visible::{pieces, Piece};
+use super::visible::{Bodies, Piece};
 use crate::geom::{Box3, Point3};
 use crate::write::book::canvas::{n, Canvas, Room, Words};
 use maud::Markup;
@@ -48,12 +48,10 @@ impl Scene {
     /// How much of the paper that a body would take alone is seen of it, 0 to 1.
     pub(in crate::write::book) fn seen(&self, body: usize) -> f64 {
         let blocks = self.blocks();
-        let area = |list: &[Piece], i: usize| -> f64 {
-            list.iter().filter(|p| p.body == i).map(|p| clipper2_rust::area_paths(&p.paths)).sum()
-        };
-        let alone = area(&pieces(&[blocks[body].clone()], self.view), 0);
+        let area = |list: Vec<Piece>| -> f64 { list.iter().map(|p| clipper2_rust::area_paths(&p.paths)).sum() };
+        let alone = area(Bodies::new(&blocks[body..=body], self.view).pieces());
         if alone > 0.0 {
-            area(&pieces(&blocks, self.view), body) / alone
+            area(Bodies::new(&blocks, self.view).of(body)) / alone
         } else {
             0.0
         }
@@ -65,7 +63,7 @@ impl Scene {
 
     /// The picture, no wider and no higher than so many mm on paper.
     pub(in crate::write::book) fn draw(&self, width: f64, height: f64, shows: &str) -> Markup {
-        let pieces = pieces(&self.blocks(), self.view);
+        let pieces = Bodies::new(&self.blocks(), self.view).pieces();
         let ends: Vec<_> = self.ways.iter().flatten().map(|p| self.view.point(*p)).collect();
         let mut b = [i64::MAX, i64::MAX, i64::MIN, i64::MIN];
         for p in pieces.iter().flat_map(|p| &p.paths).flatten().chain(&ends) {

@@ -27,8 +27,6 @@ struct Solid {
     hull: Block,
     shape: Paths64,
     bounds: Bounds,
-    /// The largest of its boxes' outlines, for a quick look.
-    largest: usize,
 }
 
 fn bounds<'a>(points: impl IntoIterator<Item = &'a Point64>) -> Bounds {
@@ -39,6 +37,10 @@ fn bounds<'a>(points: impl IntoIterator<Item = &'a Point64>) -> Bounds {
 
 fn apart(a: &Bounds, b: &Bounds) -> bool {
     a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3]
+}
+
+fn holds(a: &Bounds, b: &Bounds) -> bool {
+    a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3]
 }
 
 impl Solid {
@@ -55,12 +57,10 @@ impl Solid {
                 (path, around)
             })
             .collect();
-        let size = |i: &usize| clipper2_rust::area(&outlines[*i].0);
-        let largest = (0..outlines.len()).max_by(|a, b| size(a).total_cmp(&size(b)))?;
         let all: Paths64 = outlines.iter().map(|(path, _)| path.clone()).collect();
         let shape = if all.len() == 1 { all } else { union_subjects_64(&all, FillRule::NonZero) };
         let bounds = bounds(shape.iter().flatten());
-        Some(Self { blocks, outlines, hull, shape, bounds, largest })
+        Some(Self { blocks, outlines, hull, shape, bounds })
     }
 }
 
@@ -72,58 +72,84 @@ fn inside(path: &[Point64], p: Point64) -> bool {
     })
 }
 
-/// The seen pieces of all bodies, each given as its boxes; boxes may touch but not share room.
-pub(super) fn pieces(bodies: &[Vec<Block>], view: View) -> Vec<Piece> {
-    let solids: Vec<Option<Solid>> = bodies.iter().map(|blocks| Solid::new(blocks.clone(), view)).collect();
-    let mut seen = Vec::new();
-    for (body, solid) in solids.iter().enumerate() {
-        let Some(solid) = solid else { continue };
+/// A body's outline is cut out whole when more of its boxes than this are in the way; else its boxes one by one.
+const WHOLE: usize = 6;
+
+/// Bodies as they stand before a viewer.
+pub(super) struct Bodies {
+    solids: Vec<Option<Solid>>,
+    view: View,
+}
+
+impl Bodies {
+    /// Bodies given as their boxes; boxes may touch but not share room.
+    pub(super) fn new(bodies: &[Vec<Block>], view: View) -> Self {
+        Self { solids: bodies.iter().map(|blocks| Solid::new(blocks.clone(), view)).collect(), view }
+    }
+
+    /// The seen pieces of all bodies.
+    pub(super) fn pieces(&self) -> Vec<Piece> {
+        (0..self.solids.len()).flat_map(|body| self.of(body)).collect()
+    }
+
+    /// The seen pieces of one body.
+    pub(super) fn of(&self, body: usize) -> Vec<Piece> {
+        let Some(solid) = &self.solids[body] else { return Vec::new() };
         let mut planes: BTreeMap<(Side, i64), Paths64> = BTreeMap::new();
         for block in &solid.blocks {
             for side in Side::ALL {
-                planes.entry((side, block.plane(side, view))).or_default().push(block.face(side, view));
+                planes.entry((side, block.plane(side, self.view))).or_default().push(block.face(side, self.view));
             }
         }
-        for ((side, plane), mut faces) in planes {
-            let around = bounds(faces.iter().flatten());
-            let near: Vec<&Solid> = solids.iter().flatten().filter(|s| !apart(&s.bounds, &around)).collect();
-            // Most of what is hidden is hidden by one whole box.
-            let covers = |s: &&&Solid| s.blocks[s.largest].is_before(side, plane, view);
-            let covers: Vec<&Path64> = near.iter().filter(covers).map(|s| &s.outlines[s.largest].0).collect();
-            faces.retain(|face| !covers.iter().any(|cover| face.iter().all(|p| inside(cover, *p))));
-            if faces.is_empty() {
+        let seen = planes.into_iter().filter_map(|((side, plane), faces)| {
+            let paths = self.seen(side, plane, faces)?;
+            Some(Piece { body, side, paths })
+        });
+        seen.collect()
+    }
+
+    /// What is seen of the faces in one plane.
+    fn seen(&self, side: Side, plane: i64, mut faces: Paths64) -> Option<Paths64> {
+        let view = self.view;
+        let around = bounds(faces.iter().flatten());
+        let near: Vec<&Solid> = self.solids.iter().flatten().filter(|s| !apart(&s.bounds, &around)).collect();
+        // Most of what is hidden is hidden by one whole box.
+        faces.retain(|face| {
+            let own = bounds(face);
+            !near.iter().filter(|s| holds(&s.bounds, &own)).any(|s| {
+                s.outlines.iter().zip(&s.blocks).any(|((outline, room), block)| {
+                    holds(room, &own) && block.is_before(side, plane, view) && face.iter().all(|p| inside(outline, *p))
+                })
+            })
+        });
+        if faces.is_empty() {
+            return None;
+        }
+        let around = bounds(faces.iter().flatten());
+        let mut before = Paths64::new();
+        for other in near.into_iter().filter(|s| !apart(&s.bounds, &around)) {
+            let hull_before = other.hull.is_before(side, plane, view);
+            let hits = || other.outlines.iter().zip(&other.blocks).filter(|((_, room), _)| !apart(room, &around));
+            if hull_before && hits().nth(WHOLE).is_some() {
+                before.extend(other.shape.iter().cloned());
                 continue;
             }
-            let around = bounds(faces.iter().flatten());
-            let mut before = Paths64::new();
-            for other in near {
-                if apart(&other.bounds, &around) {
-                    continue;
+            for ((outline, _), block) in hits() {
+                if block.is_before(side, plane, view) {
+                    before.push(outline.clone());
+                } else if let Some(cut) = block.before(side, plane, view) {
+                    before.push(cut.outline(view));
                 }
-                if other.hull.is_before(side, plane, view) {
-                    before.extend(other.shape.iter().cloned());
-                    continue;
-                }
-                for (block, (outline, room)) in other.blocks.iter().zip(&other.outlines) {
-                    if apart(room, &around) {
-                        continue;
-                    }
-                    if block.is_before(side, plane, view) {
-                        before.push(outline.clone());
-                    } else if let Some(cut) = block.before(side, plane, view) {
-                        before.push(cut.outline(view));
-                    }
-                }
-            }
-            let whole = if faces.len() == 1 { faces } else { union_subjects_64(&faces, FillRule::NonZero) };
-            let left = if before.is_empty() { whole } else { difference_64(&whole, &before, FillRule::NonZero) };
-            let left = cleaned(left);
-            if area_paths(&left) > SPECK {
-                seen.push(Piece { body, side, paths: left });
             }
         }
+        let left = match (before.is_empty(), faces.len()) {
+            (true, 1) => faces,
+            (true, _) => union_subjects_64(&faces, FillRule::NonZero),
+            (false, _) => difference_64(&faces, &before, FillRule::NonZero),
+        };
+        let left = cleaned(left);
+        (area_paths(&left) > SPECK).then_some(left)
     }
-    seen
 }
 
 /// Without specks, and without points in the middle of a straight line.
@@ -146,6 +172,10 @@ mod tests {
     fn cube(at: [i64; 3], size: [i64; 3]) -> Block {
         let s = |i: usize| (at[i] * 100, (at[i] + size[i]) * 100);
         Block { min: [s(0).0, s(1).0, s(2).0], max: [s(0).1, s(1).1, s(2).1] }
+    }
+
+    fn pieces(bodies: &[Vec<Block>], view: View) -> Vec<Piece> {
+        Bodies::new(bodies, view).pieces()
     }
 
     fn area(pieces: &[Piece], body: usize) -> f64 {
