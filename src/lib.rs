@@ -2,7 +2,7 @@
 //!
 //! The modules are the pipeline; each imports only what stands above it in this list:
 //!
-//! 1. [`units`], [`diag`], [`dim`], [`geom`]: what everything is said in
+//! 1. [`units`], [`diag`], [`dim`], [`geom`], [`share`]: what everything is said in
 //! 2. [`shop`]: profiles of boards, cutters, machines, slides, latches, fasteners
 //! 3. [`project`]: what the maker wrote
 //! 4. [`design`]: all sizes settled
@@ -29,6 +29,7 @@ pub mod parts;
 pub mod project;
 pub mod proof;
 pub mod run;
+pub mod share;
 pub mod shop;
 pub mod toolpath;
 pub mod units;

@@ -24,7 +24,6 @@ pub mod read_svg;
 mod rings;
 mod saw;
 mod shape;
-mod share;
 mod svg_path;
 mod sweep;
 mod verdict;

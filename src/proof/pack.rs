@@ -10,9 +10,9 @@ use super::read_dxf;
 use super::read_gcode::{self, Reading};
 use super::read_svg;
 use super::saw;
-use super::share::in_order;
 use super::verdict::Rule;
 use crate::diag::Finding;
+use crate::share::in_order;
 use crate::units::MM_PER_INCH;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -27,6 +27,7 @@ mod unit;
 use super::{revision, Files, Job, Names};
 use crate::fit::load::LoadReport;
 use crate::nest::SawPlan;
+use crate::share::in_order;
 use lengths::Lengths;
 use links::Links;
 
@@ -90,20 +91,19 @@ impl<'a> Book<'a> {
 pub fn write(job: &Job, around: &Around) -> Files {
     let book = Book::new(job, around);
     let leaves = paper::Leaves::of(&book);
-    let chapters = vec![
-        first::chapter(&book),
-        cut_list::chapter(&book),
-        hardware::chapter(&book),
-        sheet::chapter(&book),
-        part::chapter(&book),
-        assembly::chapter(&book),
-        motion::chapter(&book),
-        gaps::chapter(&book),
-        load_page::chapter(&book),
-        leaves.templates(),
-        leaves.labels(),
-        file_list::chapter(&book),
+    let chapters: [fn(&Book) -> page::Chapter; 9] = [
+        first::chapter,
+        cut_list::chapter,
+        hardware::chapter,
+        sheet::chapter,
+        part::chapter,
+        assembly::chapter,
+        motion::chapter,
+        gaps::chapter,
+        load_page::chapter,
     ];
+    let mut chapters = in_order(&chapters, || (), |(), chapter| chapter(&book));
+    chapters.extend([leaves.templates(), leaves.labels(), file_list::chapter(&book)]);
     let mut files = leaves.files(&book);
     files.insert(PAGE.to_owned(), page::page(&book, chapters).into_bytes());
     files

@@ -11,6 +11,7 @@ use super::unit::Unit;
 use super::Book;
 use crate::geom::Axis;
 use crate::parts::{Hardware, PanelId};
+use crate::share::in_order;
 use crate::units::Mm;
 use crate::write::hardware::merged;
 use crate::write::Job;
@@ -111,15 +112,21 @@ fn one(book: &Book, batch: &[usize], list: &[Hardware], places: &[Option<fit_out
     let heading = if group.name == WHOLE { "The whole, in its place".to_owned() } else { names.join(", ") };
     let last = group.steps.len() - 1;
     let number = |s: usize| plan.numbers.get(&(batch[0], s)).copied().unwrap_or_default();
+    let here = |at: &Option<fit_out::At>, i: usize| at.is_some_and(|(g, s)| batch.contains(&g) && number(s) == number(i));
+    let shown: Vec<(usize, &Step)> = group.steps.iter().enumerate().filter(|(i, _)| has_card(group, *i)).collect();
+    let cards = in_order(
+        &shown,
+        || (),
+        |(), (i, step)| {
+            let hardware: Vec<&Hardware> = list.iter().zip(places).filter(|(_, at)| here(at, *i)).map(|(h, _)| h).collect();
+            card(book, group, step, number(*i), *i == last, &hardware, names.len())
+        },
+    );
     html! {
         section.group {
             h3 { (heading) @if names.len() > 1 { ": make " (names.len()) " alike" } }
             @if group.name == WHOLE { (at_the_car(book)) }
-            @for (i, step) in group.steps.iter().enumerate().filter(|(i, _)| has_card(group, *i)) {
-                @let here = |at: &Option<fit_out::At>| at.is_some_and(|(g, s)| batch.contains(&g) && number(s) == number(i));
-                @let hardware: Vec<&Hardware> = list.iter().zip(places).filter(|(_, at)| here(at)).map(|(h, _)| h).collect();
-                (card(book, group, step, number(i), i == last, &hardware, names.len()))
-            }
+            @for card in &cards { (card) }
         }
     }
 }

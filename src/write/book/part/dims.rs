@@ -1,5 +1,6 @@
 //! Running dimensions along the four sides of a part.
 
+use crate::flat::FlatPart;
 use crate::parts::{Face, FeatureKind, Panel};
 use crate::units::Mm;
 
@@ -24,6 +25,11 @@ pub(super) fn as_drawn(panel: &Panel, face_up: Face, at: [Mm; 2], size: [Mm; 2])
         Face::A => [u, v, u + du, v + dv],
         Face::B => [length - u - du, v, length - u, v + dv],
     }
+}
+
+/// Whether a part is a whole panel and not a piece of one.
+pub(super) fn is_all_of(part: &FlatPart, panel: &Panel) -> bool {
+    (part.length.0 - panel.length.nominal().0).abs() < REACHES && (part.width.0 - panel.width.nominal().0).abs() < REACHES
 }
 
 /// Where the outline of a panel steps in and out.

@@ -29,7 +29,9 @@ pub(super) fn chapter(book: &Book) -> Chapter {
 fn one(book: &Book, index: usize, part: &FlatPart) -> Markup {
     let l = book.lengths;
     let [length, width] = along_and_across(part);
-    let panel = part.panels.first().and_then(|id| book.job.model.panels.get(id.0));
+    let whole = part.panels.first().and_then(|id| book.job.model.panels.get(id.0));
+    // What is known of a panel's edges does not lie there on a piece of it.
+    let panel = whole.filter(|panel| dims::is_all_of(part, panel));
     let holes = holes::of(part);
     let up = match part.face_up {
         Face::A => "The inside face (A) is up.",
@@ -50,6 +52,9 @@ fn one(book: &Book, index: usize, part: &FlatPart) -> Markup {
             (table::holes(book, part, &holes))
             (table::areas(book, part, panel))
             @if let Some(panel) = panel { (mates(book, part, panel)) }
+            @if let (Some(panel), None) = (whole, panel) {
+                p { strong { "A piece " } "of " (panel.name) ", which no sheet is large enough for. Put its knobs together on a flat bench before anything else is joined." }
+            }
             p.rev {
                 "Copies: " @for (i, id) in part.panels.iter().enumerate() {
                     @if i > 0 { ", " } (book.job.model.panels.get(id.0).map(|p| book.links.id(&p.id)).unwrap_or_default())

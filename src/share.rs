@@ -1,4 +1,9 @@
-//! Work shared between the machine's threads, with results in the order of the work: threads change nothing but the time.
+//! Work shared between the machine's threads.
+//!
+//! Takes: a list, and what to do with each of its items.
+//! Gives: the results, in the order of the list.
+//! Guarantees: threads change nothing but the time.
+//! Never: knows what the work is.
 
 use std::num::NonZero;
 use std::panic::resume_unwind;
@@ -8,8 +13,8 @@ use std::thread;
 /// Most threads: more would only each make the same parts ready.
 const THREADS: usize = 8;
 
-/// Does `work` on every item; each thread keeps a state of its own, made by `fresh`.
-pub(super) fn in_order<T: Sync, R: Send, S>(
+/// Does `work` on every item, results in the order of the items; each thread keeps a state of its own, made by `fresh`.
+pub fn in_order<T: Sync, R: Send, S>(
     items: &[T],
     fresh: impl Fn() -> S + Sync,
     work: impl Fn(&mut S, &T) -> R + Sync,
