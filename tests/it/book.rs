@@ -221,6 +221,38 @@ fn pictures_speak_and_their_words_keep_apart() {
     }
 }
 
+/// A panel larger than every sheet, with a notch in its second piece.
+const IN_PIECES: &str = r#"
+format = 1
+title = "Deck"
+units = "mm"
+
+[shop]
+split = true
+
+[boards.ply]
+profile = "birch-ply-12"
+readings = [11.9, 11.9, 11.9, 11.9]
+
+[[panel]]
+name = "deck"
+size = [2600, 400]
+board = "ply"
+notches = [{ at = [2300, 0], size = [100, 60] }]
+"#;
+
+/// The whole panel's running dimensions do not lie on a piece of it.
+#[test]
+fn a_piece_is_not_drawn_with_the_whole_panels_figures() {
+    let pack = Pack::project(IN_PIECES);
+    let drawn: Vec<_> = html::pictures(&pack.page).into_iter().filter(|p| p.label.starts_with("Part ")).collect();
+    assert_eq!(drawn.len(), 2);
+    for picture in drawn {
+        assert_eq!(picture.clashes(), Vec::<String>::new(), "{}", picture.label);
+    }
+    assert_eq!(pack.page.matches("<strong>A piece </strong>of deck").count(), 2);
+}
+
 /// The same pack gives the same book, byte for byte.
 #[test]
 fn the_book_is_the_same_every_time() {
