@@ -87,6 +87,19 @@ pub(crate) struct Row {
     pub(crate) alarms: usize,
 }
 
+/// The first lines that were changed, by file.
+fn changed(before: &Files, after: &Files) -> String {
+    let text =
+        |files: &Files, name: &String| files.get(name).map_or(String::new(), |b| String::from_utf8_lossy(b).into_owned());
+    let names = before.keys().filter(|name| before.get(*name) != after.get(*name));
+    let lines = names.flat_map(|name| {
+        let (old, new) = (text(before, name), text(after, name));
+        let pairs = old.lines().zip(new.lines()).enumerate().filter(|(_, (a, b))| a != b);
+        pairs.map(|(n, (a, b))| format!("{name}:{}: `{a}` became `{b}`", n + 1)).take(2).collect::<Vec<_>>()
+    });
+    lines.take(4).collect::<Vec<_>>().join("; ")
+}
+
 /// Spoils packs in every way named with the words `only`, with so many seeds each; `told` hears of what went wrong.
 pub(crate) fn table(
     packs: &[(&str, Files)],
@@ -114,7 +127,7 @@ pub(crate) fn table(
                 (Effect::Harms, false) => row.caught += 1,
                 (Effect::Harms, true) => {
                     row.missed += 1;
-                    told(format!("missed: {name}, {sample}, seed {seed}"));
+                    told(format!("missed: {name}, {sample}, seed {seed}: {}", changed(files, &pack.files)));
                 }
                 (Effect::Harmless, true) => row.harmless += 1,
                 (Effect::Harmless, false) => {

@@ -86,8 +86,9 @@ impl Left {
             let pieces: Vec<(Paths64, f64)> =
                 area::pieces(&left).into_iter().map(|p| (area::size(&p), p)).map(swap).collect();
             let sum: f64 = pieces.iter().map(|(_, size)| size).sum();
-            // A slug may hang on tabs; what is longer is an opening that was not cut through.
-            let slug = !need.slug.is_empty();
+            // A slug may hang on tabs; what is longer is an opening that was not cut through. Where the middle is gone there is no
+            // slug, and what stays is a rim.
+            let slug = sum > limits::SPECK_MM2 && stands(&need.slug, &opened.through);
             let hangs = slug && sum <= limits::TAB_SHARE_MAX * area::size(&need.area);
             for (piece, size) in pieces {
                 let feature = || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature));
@@ -136,6 +137,11 @@ impl Left {
             });
         }
     }
+}
+
+/// Whether something of a slug is left to hang on tabs.
+fn stands(slug: &Paths64, through: &Opening) -> bool {
+    !slug.is_empty() && area::size(&area::minus(slug, &through.area(&[area::bounds(slug)]))) > limits::SPECK_MM2
 }
 
 fn swap((size, piece): (f64, Paths64)) -> (Paths64, f64) {
