@@ -67,6 +67,20 @@ fn a_lift_is_shared_as_by_a_cap_on_piles() {
     }
 }
 
+/// A worked one that is published (an engineers' question and answer page, eng-tips.com, thread 400254, seen): 100 tons on four piers
+/// 6 ft by 4 ft apart, 2 ft and 1 ft beside their middle, by 25 ± M/(6·2) ± M/(4·2): 54, 29, 21 and −4 tons. A bolt is not pressed,
+/// so the last is none here.
+#[test]
+fn a_lift_beside_both_middle_lines_is_shared_as_published() {
+    let foot = 304.8;
+    let spots = [[3.0, 2.0], [3.0, -2.0], [-3.0, 2.0], [-3.0, -2.0]].map(|s| s.map(|x| x * foot));
+    let load = Load { push: [0.0; 2], lift: 100.0, centre: [2.0 * foot, foot, 0.0] };
+    let found = forces(&load, &base(1500.0, 1500.0), &spots);
+    for (force, wanted) in found.iter().zip([54.0, 29.0, 21.0, 0.0]) {
+        assert!((force.pull_n - wanted).abs() < 0.5, "{} for {wanted}", force.pull_n);
+    }
+}
+
 /// A lift through the bolts' middle is shared equally; beside it by distance, and the moments balance.
 #[test]
 fn a_lift_is_shared_as_by_springs() {
