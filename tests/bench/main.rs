@@ -3,6 +3,8 @@
 
 mod big_job;
 mod dice;
+#[path = "../support/made.rs"]
+mod made;
 mod script;
 mod sheets;
 mod stages;

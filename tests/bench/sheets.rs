@@ -1,11 +1,11 @@
 //! What programs and their proof cost on jobs of many sheets (one sample's sheets repeated), and how short the ways between
 //! entries are.
 
+use super::made::Made;
 use super::travel;
-use baywright::diag::{Finding, Texts};
-use baywright::nest::{self, Layout, Options};
-use baywright::write::{Files, Job};
-use baywright::{design, fit, flat, parts, project, proof, shop, toolpath, write};
+use baywright::nest::Layout;
+use baywright::write::Files;
+use baywright::{proof, toolpath, write};
 use serde_json::{json, Value};
 use std::fs;
 use std::path::Path;
@@ -75,37 +75,17 @@ fn again(layout: &Layout, times: u64) -> Layout {
 
 /// Prints times and memory by number of sheets for one project, and how its ways between entries compare with the least possible.
 pub(crate) fn print(path: &Path) -> Option<()> {
-    let findings: &mut Vec<Finding> = &mut Vec::new();
-    let mut texts = Texts::default();
-    let file = texts.add(path.display().to_string(), fs::read_to_string(path).expect("read the project"));
-    let shop = shop::load(&texts, &[]).into(findings)?;
-    let written = project::read(&texts, &[file]).into(findings)?;
-    let design = design::settle(&written, &shop, &texts).into(findings)?;
-    let model = parts::build(&design).into(findings)?;
-    let ledger = fit::check(&design, &model).into(findings)?;
-    let flat = flat::flatten(&design, &model).into(findings)?;
-    let layout = nest::lay_out(&design, &flat, &Options::default()).into(findings)?;
-    let programs = toolpath::plan(&design, &flat, &layout).into(findings)?;
-    let job = Job {
-        design: &design,
-        model: &model,
-        ledger: &ledger,
-        parts: &flat,
-        layout: &layout,
-        programs: &programs,
-        beams: &[],
-        findings,
-        texts: &texts,
-    };
-    let files = write::pack(&job);
+    let made = Made::of(path)?;
+    let Made { design, flat, layout, programs, .. } = &made;
+    let files = write::pack(&made.job());
     let name = path.file_stem().expect("named").to_string_lossy();
     let own = layout.sheets.len().max(1) as u64;
     for sheets in [1_u64, 10, 100] {
         let times = sheets.div_ceil(own);
         let count = own * times;
-        let (laid, many) = (again(&layout, times), repeated(&files, times));
+        let (laid, many) = (again(layout, times), repeated(&files, times));
         let begun = Instant::now();
-        let planned = toolpath::plan(&design, &flat, &laid).value.map_or(0, |programs| programs.len());
+        let planned = toolpath::plan(design, flat, &laid).value.map_or(0, |programs| programs.len());
         let plan_ms = begun.elapsed().as_secs_f64() * 1e3;
         assert_eq!(planned as u64, programs.len() as u64 * times);
         let begun = Instant::now();
@@ -152,17 +132,9 @@ pub(crate) fn holes(folder: &Path) {
 
 /// Where the drill of a project's only sheet goes, in order, from the corner on; and how long the programs took.
 fn entries(path: &Path) -> Option<(Vec<(f64, f64)>, f64)> {
-    let findings: &mut Vec<Finding> = &mut Vec::new();
-    let mut texts = Texts::default();
-    let file = texts.add(path.display().to_string(), fs::read_to_string(path).expect("read the project"));
-    let shop = shop::load(&texts, &[]).into(findings)?;
-    let written = project::read(&texts, &[file]).into(findings)?;
-    let design = design::settle(&written, &shop, &texts).into(findings)?;
-    let model = parts::build(&design).into(findings)?;
-    let flat = flat::flatten(&design, &model).into(findings)?;
-    let layout = nest::lay_out(&design, &flat, &Options::default()).into(findings)?;
+    let Made { design, flat, layout, .. } = &Made::of(path)?;
     let begun = Instant::now();
-    let programs = toolpath::plan(&design, &flat, &layout).into(findings)?;
+    let programs = toolpath::plan(design, flat, layout).value?;
     let ms = begun.elapsed().as_secs_f64() * 1e3;
     let drilled = |b: &&toolpath::Block| b.work == toolpath::Work::Holes;
     let places = programs.first()?.blocks.iter().filter(drilled).map(|b| (b.start.x, b.start.y));

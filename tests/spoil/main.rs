@@ -5,6 +5,8 @@
 mod drawings;
 mod jobs;
 mod kinds;
+#[path = "../support/made.rs"]
+mod made;
 mod pack;
 mod program;
 mod programs;

@@ -1,12 +1,9 @@
 //! A pack in memory that can be spoilt, with a small source of chance that gives the same for the same seed.
 
-use baywright::diag::{Finding, Texts};
-use baywright::nest::Options;
-use baywright::write::Job;
-use baywright::{design, fit, flat, nest, parts, project, shop, toolpath, write};
+use super::made::Made;
+use baywright::write;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use std::fs;
 use std::path::Path;
 
 pub(crate) type Files = BTreeMap<String, Vec<u8>>;
@@ -16,30 +13,7 @@ pub(crate) fn made(sample: &str) -> Option<Files> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let case = root.join("tests/cases").join(sample).join("project.toml");
     let path = if case.is_file() { case } else { root.join("samples").join(sample).with_extension("toml") };
-    let text = fs::read_to_string(&path).expect("read the sample");
-    let mut texts = Texts::default();
-    let file = texts.add(path.display().to_string(), text);
-    let findings: &mut Vec<Finding> = &mut Vec::new();
-    let shop = shop::load(&texts, &[]).into(findings)?;
-    let written = project::read(&texts, &[file]).into(findings)?;
-    let design = design::settle(&written, &shop, &texts).into(findings)?;
-    let model = parts::build(&design).into(findings)?;
-    let ledger = fit::check(&design, &model).into(findings)?;
-    let flat = flat::flatten(&design, &model).into(findings)?;
-    let layout = nest::lay_out(&design, &flat, &Options::default()).into(findings)?;
-    let programs = toolpath::plan(&design, &flat, &layout).into(findings)?;
-    let job = Job {
-        design: &design,
-        model: &model,
-        ledger: &ledger,
-        parts: &flat,
-        layout: &layout,
-        programs: &programs,
-        beams: &[],
-        findings,
-        texts: &texts,
-    };
-    Some(write::pack(&job))
+    Some(write::pack(&Made::of(&path)?.job()))
 }
 
 /// What a change does, reckoned without the proof.

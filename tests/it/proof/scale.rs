@@ -6,6 +6,8 @@ mod drawings;
 mod jobs;
 #[path = "../../spoil/kinds.rs"]
 mod kinds;
+#[path = "../../support/made.rs"]
+mod made;
 #[path = "../../spoil/pack.rs"]
 mod pack;
 #[path = "../../spoil/program.rs"]
