@@ -3,7 +3,7 @@
 use super::bay::outermost;
 use super::codes;
 use super::passage::{self, Body, Move};
-use super::solid::{around, hull, span};
+use super::solid::{hull, span};
 use super::split;
 use super::vehicle;
 use crate::design::{Bay, Design, Opening};
@@ -128,14 +128,14 @@ fn layers(solids: &[Box3]) -> Vec<Box3> {
         list.push(here);
     }
     let volume = |b: &Box3| (0..3).map(|i| span(b, i).1 - span(b, i).0).product::<f64>();
-    let grows = |l: &[Box3], i: usize| volume(&around(&l[i], &l[i + 1])) - volume(&l[i]) - volume(&l[i + 1]);
+    let grows = |l: &[Box3], i: usize| volume(&l[i].around(&l[i + 1])) - volume(&l[i]) - volume(&l[i + 1]);
     while list.len() > 1 {
         let least = (0..list.len() - 1).min_by(|a, b| grows(&list, *a).total_cmp(&grows(&list, *b))).unwrap_or(0);
         if list.len() <= MOST_LAYERS && grows(&list, least) > 1.0 {
             break;
         }
         let next = list.remove(least + 1);
-        list[least] = around(&list[least], &next);
+        list[least] = list[least].around(&next);
     }
     list
 }

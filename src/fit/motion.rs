@@ -282,8 +282,7 @@ fn exclusive(mover: &Mover, other: &Mover, state: &str, near: &Nearest) -> Findi
 
 /// The tightest place of a whole way past another thing that stands at a travel of its own.
 fn sweep(mover: &Mover, other: &Mover, at: f64) -> Option<Nearest> {
-    let shift = |b: &Box3| Box3 { min: b.min.plus(other.axis.unit(), at), max: b.max.plus(other.axis.unit(), at) };
-    let others: Vec<Box3> = other.parts.iter().flat_map(|p| &p.solids).map(shift).collect();
+    let others: Vec<Box3> = other.parts.iter().flat_map(|p| &p.solids).map(|b| b.moved(other.axis, at)).collect();
     let around = mover.reach?;
     let near: Vec<&Box3> = others.iter().filter(|b| super::solid::air(&around, b) < NEAR).collect();
     mover

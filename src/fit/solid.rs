@@ -2,7 +2,7 @@
 
 use crate::dim::Dim;
 use crate::geom::tolerance::TOUCH;
-use crate::geom::{Axis, Box3, Point3};
+use crate::geom::{Axis, Box3};
 use crate::parts::{Depth, Face, FeatureKind, Model, Panel};
 use crate::units::Mm;
 
@@ -113,19 +113,12 @@ pub(super) fn span(solid: &Box3, axis: usize) -> (f64, f64) {
 
 /// The space a box passes through on its way along an axis.
 pub(super) fn swept(solid: &Box3, axis: Axis, by: f64) -> Box3 {
-    let shift = |p: Point3| p.plus(axis.unit(), by);
-    around(solid, &Box3 { min: shift(solid.min), max: shift(solid.max) })
-}
-
-/// The least box round two.
-pub(super) fn around(a: &Box3, b: &Box3) -> Box3 {
-    let pick = |f: fn(f64, f64) -> f64, p: Point3, q: Point3| Point3::new(f(p.x, q.x), f(p.y, q.y), f(p.z, q.z));
-    Box3 { min: pick(f64::min, a.min, b.min), max: pick(f64::max, a.max, b.max) }
+    solid.around(&solid.moved(axis, by))
 }
 
 /// The least box round many; `None` for none.
 pub(super) fn hull<'b>(list: impl IntoIterator<Item = &'b Box3>) -> Option<Box3> {
-    list.into_iter().copied().reduce(|a, b| around(&a, &b))
+    list.into_iter().copied().reduce(|a, b| a.around(&b))
 }
 
 /// Whether two boxes are in the same place, by more than touching.

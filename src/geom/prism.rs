@@ -1,6 +1,6 @@
 //! Solids with one outline all the way along an axis of the bay: wheel arches, trims and seat backs as they are traced. All in mm.
 
-use super::{tolerance, Axis, Box3, Contour, Point, Point3};
+use super::{tolerance, Box3, Contour, Point, Point3};
 
 /// An outline carried straight along one axis of the bay.
 ///
@@ -188,19 +188,4 @@ fn crosses(p: [f64; 2], q: [f64; 2], x: (f64, f64), y: (f64, f64)) -> bool {
         to = to.min(t.max(u));
     }
     from <= to
-}
-
-impl Box3 {
-    /// The least box round two.
-    #[must_use]
-    pub fn around(&self, other: &Self) -> Self {
-        let pick = |f: fn(f64, f64) -> f64, p: Point3, q: Point3| Point3::new(f(p.x, q.x), f(p.y, q.y), f(p.z, q.z));
-        Self { min: pick(f64::min, self.min, other.min), max: pick(f64::max, self.max, other.max) }
-    }
-
-    /// Moved by so much along an axis.
-    #[must_use]
-    pub fn moved(&self, axis: Axis, by: f64) -> Self {
-        Self { min: self.min.plus(axis.unit(), by), max: self.max.plus(axis.unit(), by) }
-    }
 }

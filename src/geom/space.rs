@@ -113,6 +113,19 @@ impl Box3 {
         }
     }
 
+    /// The least box round two.
+    #[must_use]
+    pub fn around(&self, other: &Self) -> Self {
+        let pick = |f: fn(f64, f64) -> f64, p: Point3, q: Point3| Point3::new(f(p.x, q.x), f(p.y, q.y), f(p.z, q.z));
+        Self { min: pick(f64::min, self.min, other.min), max: pick(f64::max, self.max, other.max) }
+    }
+
+    /// Moved by so much along an axis.
+    #[must_use]
+    pub fn moved(&self, axis: Axis, by: f64) -> Self {
+        Self { min: self.min.plus(axis.unit(), by), max: self.max.plus(axis.unit(), by) }
+    }
+
     /// How deep two boxes overlap on the axis where they overlap least; negative or zero when they do not.
     #[must_use]
     pub fn overlap_depth(&self, other: &Self) -> f64 {

@@ -108,10 +108,7 @@ pub(super) fn direction(along: Option<Axis>) -> &'static str {
 /// The least box round panels.
 pub(in crate::write::book) fn hull(book: &Book, panels: &[PanelId]) -> Option<Box3> {
     let solids = panels.iter().filter_map(|id| book.job.model.panels.get(id.0)?.solid());
-    solids.reduce(|a, b| Box3 {
-        min: Point3::new(a.min.x.min(b.min.x), a.min.y.min(b.min.y), a.min.z.min(b.min.z)),
-        max: Point3::new(a.max.x.max(b.max.x), a.max.y.max(b.max.y), a.max.z.max(b.max.z)),
-    })
+    solids.reduce(|a, b| a.around(&b))
 }
 
 /// How far out a thing is drawn, so that it is clear of what stands or at least begun to go in.
