@@ -165,7 +165,7 @@ fn deep_enough_left(cx: &mut Context, feature: &Feature, depth: &Dim) -> bool {
 }
 
 /// A cut with its bookkeeping, clockwise.
-fn cut(feature: &Feature, operation: Operation, contour: Contour, face: Option<Face>) -> Cut {
+pub(super) fn cut(feature: &Feature, operation: Operation, contour: Contour, face: Option<Face>) -> Cut {
     let flat = FlatCut {
         operation,
         side: Side::Up,

@@ -1,11 +1,10 @@
 //! Which way the flutes run, marked on every part of card: loose on the bench, nobody sees it any more.
 
 use super::web::is_line;
-use super::{codes, FlatCut, FlatPart, Operation, PartGrain, Side};
+use super::{codes, FlatCut, FlatPart, PartGrain};
 use crate::design::Design;
 use crate::diag::Finding;
 use crate::geom::{Contour, Point, Rect};
-use crate::parts::Purpose;
 use crate::shop::Material;
 
 /// Length and width of the mark, in mm. Common practice, no source.
@@ -27,7 +26,7 @@ pub(super) fn mark(design: &Design, parts: &mut [FlatPart], found: &mut Vec<Find
             continue;
         }
         match place(part) {
-            Some(contour) => part.cuts.insert(0, line(contour)),
+            Some(contour) => part.cuts.insert(0, FlatCut::mark(contour, "flutes".to_owned())),
             None => bare.push(part.id.clone()),
         }
     }
@@ -38,19 +37,6 @@ pub(super) fn mark(design: &Design, parts: &mut [FlatPart], found: &mut Vec<Find
             finding = finding.part(id);
         }
         found.push(finding);
-    }
-}
-
-fn line(contour: Contour) -> FlatCut {
-    FlatCut {
-        operation: Operation::Mark,
-        side: Side::Up,
-        contour: contour.cw(),
-        islands: Vec::new(),
-        purpose: Purpose::Mark,
-        feature: "flutes".to_owned(),
-        seats: None,
-        span: None,
     }
 }
 

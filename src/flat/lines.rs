@@ -2,7 +2,7 @@
 
 use super::context::{bounds, Context, WHICH};
 use super::cuts::{self, Cut};
-use super::{codes, FlatCut, Operation, Side};
+use super::{codes, Operation};
 use crate::diag::Finding;
 use crate::geom::{tolerance, Contour, GeomError, Point};
 use crate::parts::{Depth, Feature, FeatureKind, Purpose};
@@ -40,18 +40,8 @@ pub(super) fn drawn(cx: &mut Context, feature: &Feature) -> Option<Vec<Cut>> {
         cx.say(feature, Finding::caution(codes::LINE_OFF_PART, text).remedy("mark it by hand from the plywood's drawing"));
         return Some(Vec::new());
     }
-    let flat = FlatCut {
-        operation,
-        side: Side::Up,
-        contour: contour.cw(),
-        islands: Vec::new(),
-        purpose: feature.purpose,
-        feature: feature.id.clone(),
-        seats: None,
-        span: feature.span,
-    };
     // It is seen on whichever face lies up.
-    Some(vec![Cut { flat, face: None, open: [false; 4] }])
+    Some(vec![cuts::cut(feature, operation, contour, None)])
 }
 
 /// How deep a fold is scored; a finding, and `None`, where that cannot be.

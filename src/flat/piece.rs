@@ -142,17 +142,8 @@ fn grain(grain: Grain) -> PartGrain {
 }
 
 /// A stable order: marks, folds, drilling, countersinks, pockets, openings; within that by side and place, to a hundredth.
-pub(super) fn order(cut: &FlatCut) -> (u8, Side, i64, i64) {
-    let rank = match cut.operation {
-        Operation::Mark => 0,
-        Operation::Fold { .. } => 1,
-        Operation::Drill { .. } => 2,
-        Operation::Countersink { .. } => 3,
-        Operation::Pocket { .. } => 4,
-        Operation::ThroughInside => 5,
-        Operation::ThroughOutside => 6,
-    };
+pub(super) fn order(cut: &FlatCut) -> (u32, Side, i64, i64) {
     let middle = cut.contour.bounds().center();
     let grid = |v: f64| (v * 100.0).round() as i64;
-    (rank, cut.side, grid(middle.x), grid(middle.y))
+    (cut.operation.rank(), cut.side, grid(middle.x), grid(middle.y))
 }

@@ -107,6 +107,22 @@ pub enum Side {
     Down,
 }
 
+impl FlatCut {
+    /// A narrow closed line drawn on the face that lies up.
+    pub(super) fn mark(contour: Contour, feature: String) -> Self {
+        Self {
+            operation: Operation::Mark,
+            side: Side::Up,
+            contour: contour.cw(),
+            islands: Vec::new(),
+            purpose: Purpose::Mark,
+            feature,
+            seats: None,
+            span: None,
+        }
+    }
+}
+
 /// What a cut does.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Operation {
@@ -142,4 +158,20 @@ pub enum Operation {
         /// Below the face; never through.
         depth: Mm,
     },
+}
+
+impl Operation {
+    /// Place in the order of cutting one part: marks first, the outline last.
+    #[must_use]
+    pub fn rank(self) -> u32 {
+        match self {
+            Self::Mark => 0,
+            Self::Fold { .. } => 1,
+            Self::Drill { .. } => 2,
+            Self::Countersink { .. } => 3,
+            Self::Pocket { .. } => 4,
+            Self::ThroughInside => 5,
+            Self::ThroughOutside => 6,
+        }
+    }
 }

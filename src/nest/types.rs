@@ -3,7 +3,7 @@
 //! Sheet frame: corner origin, x along the sheet's length (its grain), y across, in mm.
 
 use crate::design::BoardId;
-use crate::geom::{Point, Rect};
+use crate::geom::{Contour, Point, Rect};
 use crate::units::Mm;
 
 /// All sheets of a job.
@@ -60,6 +60,14 @@ pub struct Placement {
     pub turn: Turn,
     /// Where the part frame's origin goes.
     pub at: Point,
+}
+
+impl Placement {
+    /// A contour of the part as it lies on the sheet.
+    #[must_use]
+    pub fn laid(&self, contour: &Contour) -> Contour {
+        contour.quarter_turned(self.turn.quarters()).moved(self.at.to_vec2())
+    }
 }
 
 /// A quarter turn, counter-clockwise.

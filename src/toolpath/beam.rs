@@ -63,7 +63,7 @@ pub fn beams(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec
             .map(|placement| {
                 let p = &sheet.placements[placement];
                 let lines = moved[p.part].iter().flatten();
-                let lines = lines.map(|line| BeamLine { contour: laid(&line.contour, p), ..line.clone() });
+                let lines = lines.map(|line| BeamLine { contour: p.laid(&line.contour), ..line.clone() });
                 BeamPart { placement, lines: lines.collect() }
             })
             .collect();
@@ -93,7 +93,7 @@ fn of_part(part: &FlatPart, laser: &Laser, found: &mut Vec<Finding>) -> Option<V
     let mut lines = Vec::with_capacity(part.cuts.len() + 1);
     let mut good = true;
     let mut cuts: Vec<&FlatCut> = part.cuts.iter().chain([&part.outline]).collect();
-    cuts.sort_by_key(|cut| rank(&cut.operation));
+    cuts.sort_by_key(|cut| cut.operation.rank());
     for cut in cuts {
         let line = |contour| BeamLine { operation: cut.operation, feature: cut.feature.clone(), contour };
         let made = match cut.operation {
@@ -128,19 +128,6 @@ fn of_part(part: &FlatPart, laser: &Laser, found: &mut Vec<Finding>) -> Option<V
     }
     good &= notches_enter(part, laser, found);
     good.then_some(lines)
-}
-
-/// Place in the order of burning one part.
-fn rank(operation: &Operation) -> u32 {
-    match operation {
-        Operation::Mark => 0,
-        Operation::Fold { .. } => 1,
-        Operation::Drill { .. } => 2,
-        Operation::Countersink { .. } => 3,
-        Operation::Pocket { .. } => 4,
-        Operation::ThroughInside => 5,
-        Operation::ThroughOutside => 6,
-    }
 }
 
 /// Whether the beam gets into every notch of the outline: a sharp corner keeps a speck, a narrow notch stays shut along its length.
@@ -197,14 +184,14 @@ fn not_through(part: &FlatPart, cut: &FlatCut) -> Finding {
 
 /// Placements in the order of burning: from the lower left on, each time the nearest whose inner neighbours are out.
 fn order(sheet: &Sheet, parts: &FlatParts) -> Vec<usize> {
-    let outline = |p: &Placement| laid(&parts.parts[p.part].outline.contour, p);
+    let outline = |p: &Placement| p.laid(&parts.parts[p.part].outline.contour);
     let outlines: Vec<Contour> = sheet.placements.iter().map(outline).collect();
     let openings: Vec<Vec<Contour>> = sheet
         .placements
         .iter()
         .map(|p| {
             let through = |c: &&FlatCut| c.operation == Operation::ThroughInside;
-            parts.parts[p.part].cuts.iter().filter(through).map(|c| laid(&c.contour, p)).collect()
+            parts.parts[p.part].cuts.iter().filter(through).map(|c| p.laid(&c.contour)).collect()
         })
         .collect();
     // Those that lie in an opening of each.
@@ -228,11 +215,6 @@ fn order(sheet: &Sheet, parts: &FlatParts) -> Vec<usize> {
         order.push(next);
     }
     order
-}
-
-/// A contour of a part as it lies on the sheet.
-fn laid(contour: &Contour, p: &Placement) -> Contour {
-    contour.quarter_turned(p.turn.quarters()).moved(p.at.to_vec2())
 }
 
 /// Burning at the machine's full feed and going from line to line at its full speed.

@@ -189,7 +189,7 @@ fn shape(cut: &FlatCut, placement: Option<&Placement>) -> Shape {
 fn placed(contour: &Contour, placement: Option<&Placement>) -> Contour {
     match placement {
         None => contour.clone(),
-        Some(p) => contour.quarter_turned(p.turn.degrees() / 90).moved(p.at.to_vec2()),
+        Some(p) => p.laid(contour),
     }
 }
 

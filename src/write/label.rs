@@ -29,12 +29,12 @@ pub struct Label {
 
 /// Fits words into the part whose cuts are given. `None` only when it has no outline.
 pub(super) fn fit(text: &str, cuts: &[Cut]) -> Option<Label> {
-    let outline = cuts.iter().find_map(|cut| match (&cut.layer, &cut.shape) {
-        (Layer::Cut { operation: Operation::ThroughOutside, .. }, Shape::Contour(c)) => Some(c),
-        _ => None,
+    let is_outline = |cut: &&Cut| matches!(cut.layer, Layer::Cut { operation: Operation::ThroughOutside, .. });
+    let outline = cuts.iter().filter(is_outline).find_map(|cut| match &cut.shape {
+        Shape::Contour(c) => Some(c),
+        Shape::Circle { .. } => None,
     })?;
-    let avoid: Vec<Rect> =
-        cuts.iter().filter(|cut| cut.layer.rank() != OUTLINE_RANK).map(|cut| cut.shape.bounds()).collect();
+    let avoid: Vec<Rect> = cuts.iter().filter(|cut| !is_outline(cut)).map(|cut| cut.shape.bounds()).collect();
     let bounds = outline.bounds();
     let length = ADVANCE * text.chars().count().max(1) as f64;
     let cap = |upright: bool| {
@@ -81,9 +81,6 @@ fn room(centre: Point, size: f64, length: f64, upright: bool) -> Rect {
         Rect::new(centre.x - half, centre.y - under, centre.x + half, centre.y + over)
     }
 }
-
-/// Rank of an outline's layer.
-const OUTLINE_RANK: u32 = 7;
 
 /// Places to try: the middle first, then a grid over the part.
 fn places(bounds: Rect) -> impl Iterator<Item = Point> {

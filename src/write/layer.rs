@@ -58,15 +58,7 @@ impl Layer {
     pub fn rank(&self) -> u32 {
         match self {
             Self::Note => 0,
-            Self::Cut { operation, .. } => match operation {
-                Operation::Mark => 1,
-                Operation::Fold { .. } => 2,
-                Operation::Drill { .. } => 3,
-                Operation::Countersink { .. } => 4,
-                Operation::Pocket { .. } => 5,
-                Operation::ThroughInside => 6,
-                Operation::ThroughOutside => 7,
-            },
+            Self::Cut { operation, .. } => 1 + operation.rank(),
         }
     }
 

@@ -33,9 +33,9 @@ use crate::design::Design;
 use crate::diag::{Finding, Texts};
 use crate::fit::Ledger;
 use crate::flat::FlatParts;
-use crate::nest::Layout;
+use crate::nest::{Layout, SawPlan};
 use crate::parts::Model;
-use crate::toolpath::{BeamSheet, Program};
+use crate::toolpath::{BeamSheet, Program, Work};
 use std::collections::BTreeMap;
 
 /// A pack's files: path inside the pack (with `/`), then content.
@@ -64,6 +64,14 @@ pub struct Job<'a> {
     pub texts: &'a Texts,
 }
 
+impl Job<'_> {
+    /// How many tabs hold a placement of a sheet.
+    fn tabs(&self, sheet: usize, placement: usize) -> usize {
+        let blocks = self.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
+        blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
+    }
+}
+
 /// All files of a pack but the build book and the proof.
 #[must_use]
 pub fn pack(job: &Job) -> Files {
@@ -71,7 +79,7 @@ pub fn pack(job: &Job) -> Files {
     let revision = revision(job);
     let process = &job.design.process;
     let (unit, release) = (process.machine.units, dxf::Release::of(process));
-    let mut files = Files::new();
+    let mut files = lists_and_parts(job, &names, None, &revision);
     let mut restarts = Vec::new();
     for (name, programs) in names.files(job.programs) {
         let Some(first) = programs.first() else { continue };
@@ -81,14 +89,6 @@ pub fn pack(job: &Job) -> Files {
         restarts.extend(written.restarts);
     }
     files.insert("job.json".to_owned(), job::write(job, &names, &restarts, &revision));
-    files.insert("cut-list.csv".to_owned(), cut_list::write(job));
-    files.insert("hardware.csv".to_owned(), hardware::write(job));
-    files.insert("offcuts.csv".to_owned(), offcuts::write(job, &names, None));
-    for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
-        let drawing = drawing::Drawing::of_part(job, part, &revision);
-        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
-        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
     for (sheet, stem) in job.layout.sheets.iter().zip(&names.sheets) {
         let drawing = drawing::Drawing::of_sheet(job, sheet, &revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
@@ -97,6 +97,22 @@ pub fn pack(job: &Job) -> Files {
     files.extend(mock_up::page(job, &revision).map(|page| ("mock-up.html".to_owned(), page)));
     for (beam, stem) in job.beams.iter().zip(&names.beams) {
         let drawing = beam::drawing(job, beam, &revision);
+        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
+        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
+    }
+    files
+}
+
+/// What every pack holds, whatever cuts it: the lists, and a drawing of each part.
+fn lists_and_parts(job: &Job, names: &Names, plan: Option<&SawPlan>, revision: &str) -> Files {
+    let process = &job.design.process;
+    let (unit, release) = (process.machine.units, dxf::Release::of(process));
+    let mut files = Files::new();
+    files.insert("cut-list.csv".to_owned(), cut_list::write(job));
+    files.insert("hardware.csv".to_owned(), hardware::write(job));
+    files.insert("offcuts.csv".to_owned(), offcuts::write(job, names, plan));
+    for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
+        let drawing = drawing::Drawing::of_part(job, part, revision);
         files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
         files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
     }

@@ -50,7 +50,7 @@ impl Names {
         let (mut programs, mut sections) = (Vec::new(), Vec::new());
         for file in job.programs.chunk_by(|a, b| changes && a.may_be_followed_by(b)) {
             let first = &file[0];
-            let sheet = sheets[first.sheet].trim_start_matches("sheets/");
+            let sheet = of_sheet(&sheets[first.sheet]);
             let stem = match file.len() {
                 1 => format!("{sheet}-{}-{}", first.order, safe(&first.cutter.id)),
                 cutters => format!("{sheet}-{}-{cutters}-cutters", first.order),
@@ -66,7 +66,7 @@ impl Names {
             sections.extend(1..=file.len() as u32);
         }
         let beams = job.beams.iter().map(|b| {
-            let sheet = sheets[b.sheet].trim_start_matches("sheets/");
+            let sheet = of_sheet(&sheets[b.sheet]);
             unique(&mut used, "laser/", sheet)
         });
         let beams = beams.collect();
@@ -82,6 +82,11 @@ impl Names {
             (names[0].as_str(), file)
         })
     }
+}
+
+/// The stem of a sheet's files without its folder.
+pub(super) fn of_sheet(stem: &str) -> &str {
+    stem.trim_start_matches("sheets/")
 }
 
 /// A maker's words as a stem: other characters become `-`, runs of it one.

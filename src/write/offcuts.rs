@@ -1,5 +1,6 @@
 //! The list of offcuts worth keeping, which a later project can take as stock (`offcuts` under its board).
 
+use super::names::of_sheet;
 use super::{csv, heading, Job, Names};
 use crate::geom::Rect;
 use crate::nest::SawPlan;
@@ -25,7 +26,7 @@ pub(super) fn write(job: &Job, names: &Names, plan: Option<&SawPlan>) -> Vec<u8>
             // Never more than there is.
             let tenth = |v: f64| decimal((v * 10.0 + 0.001).floor() / 10.0, 1);
             rows.push(vec![
-                format!("{}-keep-{}", stem.trim_start_matches("sheets/"), k + 1),
+                format!("{}-keep-{}", of_sheet(stem), k + 1),
                 board.name.clone(),
                 board.profile.id.clone(),
                 decimal(mean.0, 2),

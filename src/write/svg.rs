@@ -25,16 +25,6 @@ pub(super) struct Page {
 /// A drawing as the bytes of an SVG file.
 #[must_use]
 pub fn write(drawing: &Drawing, unit: Unit) -> Vec<u8> {
-    document(drawing, unit).into_bytes()
-}
-
-/// A drawing as an SVG picture for people.
-#[must_use]
-pub fn picture(drawing: &Drawing, unit: Unit) -> String {
-    document(drawing, unit)
-}
-
-fn document(drawing: &Drawing, unit: Unit) -> String {
     let page = Page { bounds: drawing.bounds, unit };
     let (width, height) = (page.size(drawing.bounds.width()), page.size(drawing.bounds.height()));
     let title = drawing.heading.iter().find_map(|line| line.strip_prefix("job: ")).unwrap_or_default();
@@ -67,7 +57,7 @@ fn document(drawing: &Drawing, unit: Unit) -> String {
     }
     let mut text = document.to_string();
     text.push('\n');
-    text
+    text.into_bytes()
 }
 
 impl Page {

@@ -5,9 +5,8 @@
 
 use super::place::Along;
 use crate::flat::web::is_line;
-use crate::flat::{FlatCut, FlatPart, Operation, Side};
+use crate::flat::{FlatCut, FlatPart};
 use crate::geom::{Contour, GeomError, Point, Rect, Vertex};
-use crate::parts::Purpose;
 
 /// How far a knob's flank turns, in radians: 115 degrees, which makes the neck a fifth narrower than the head.
 const TURN: f64 = 115.0 * std::f64::consts::PI / 180.0;
@@ -131,16 +130,7 @@ impl Joint {
                     Along::X => Rect::new(self.at - reach, m - half, self.at + reach, m + half),
                     Along::Y => Rect::new(m - half, self.at - reach, m + half, self.at + reach),
                 };
-                Ok(FlatCut {
-                    operation: Operation::Mark,
-                    side: Side::Up,
-                    contour: Contour::rect(rect)?.cw(),
-                    islands: Vec::new(),
-                    purpose: Purpose::Mark,
-                    feature: format!("register {number}"),
-                    seats: None,
-                    span: None,
-                })
+                Ok(FlatCut::mark(Contour::rect(rect)?, format!("register {number}")))
             })
             .collect()
     }

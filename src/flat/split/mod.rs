@@ -6,6 +6,7 @@
 mod knobs;
 mod place;
 
+use super::web;
 use super::{codes, mass, FlatCut, FlatPart, FlatParts, Operation, PartGrain};
 use crate::design::{BoardUse, Design};
 use crate::diag::Finding;
@@ -97,8 +98,12 @@ fn too_large(design: &Design, board: &BoardUse, part: &FlatPart) -> Option<Vec<[
         }
     };
     let usable: Vec<[f64; 2]> = board.stock.iter().filter(|s| s.count != Some(0)).flat_map(turned).collect();
-    let fits = |[x, y]: &[f64; 2]| part.length.0 <= *x && part.width.0 <= *y;
-    (!usable.is_empty() && !usable.iter().any(fits)).then_some(usable)
+    (!usable.is_empty() && !fits(&usable, part)).then_some(usable)
+}
+
+/// Whether a part lies on one of the sheets.
+fn fits(usable: &[[f64; 2]], part: &FlatPart) -> bool {
+    usable.iter().any(|[x, y]| part.length.0 <= *x && part.width.0 <= *y)
 }
 
 /// A bed on which not even the smallest of several parts finds room says so, instead of falling into crumbs.
@@ -168,7 +173,7 @@ impl Splitting {
     fn whole(&self, part: &FlatPart) -> Result<Vec<Piece>, String> {
         let mut pieces = vec![Piece { part: part.clone(), joint: None }];
         let mut number = 0;
-        while let Some(i) = pieces.iter().position(|p| !self.fits(&p.part)) {
+        while let Some(i) = pieces.iter().position(|p| !fits(&self.usable, &p.part)) {
             if pieces.len() >= MOST_PIECES {
                 return Err(format!("would fall into more than {MOST_PIECES} pieces"));
             }
@@ -184,10 +189,6 @@ impl Splitting {
             piece.part.name = format!("{}, piece {} of {count}", part.name, i + 1);
         }
         Ok(pieces)
-    }
-
-    fn fits(&self, part: &FlatPart) -> bool {
-        self.usable.iter().any(|[x, y]| part.length.0 <= *x && part.width.0 <= *y)
     }
 
     /// One joint: where it lies, and the two pieces.
@@ -225,7 +226,7 @@ impl Splitting {
         let outline = &part.outline.contour;
         let mut pieces = [single(outline.intersection(&low)?)?, single(outline.minus(&high)?)?];
         // An opening that the joint runs through becomes part of both pieces' outlines.
-        for cut in part.cuts.iter().filter(|c| is_through(c) && c.contour.crosses(&low)) {
+        for cut in part.cuts.iter().filter(|c| web::goes_through(c) && c.contour.crosses(&low)) {
             for piece in &mut pieces {
                 *piece = single(piece.minus(&cut.contour)?)?;
             }
@@ -254,7 +255,7 @@ impl Splitting {
                 if inside == on_low_side {
                     piece.cuts.push(cut.clone());
                 }
-            } else if !is_through(cut) {
+            } else if !web::goes_through(cut) {
                 // A mark, fold or pocket is divided with the board.
                 let share = if on_low_side { cut.contour.intersection(low)? } else { cut.contour.minus(low)? };
                 let pieces = share.into_iter().filter(|r| r.area() > crate::geom::tolerance::LEFTOVER_AREA);
@@ -274,11 +275,6 @@ impl Splitting {
 const KNOB_THICKNESSES: f64 = 1.5;
 /// A knob takes this many of its radii across a narrow part: its own width and as much again.
 const KNOBS_ACROSS: f64 = 6.0;
-
-/// Whether a cut leaves an opening.
-fn is_through(cut: &FlatCut) -> bool {
-    matches!(cut.operation, Operation::ThroughInside | Operation::Drill { depth: None, .. })
-}
 
 fn one(mut all: Vec<Contour>) -> Result<Contour, GeomError> {
     match (all.pop(), all.is_empty()) {

@@ -8,7 +8,7 @@ use super::schema::{
 use crate::fit::load;
 use crate::nest::SawPlan;
 use crate::shop::{self, Process, ZZero};
-use crate::toolpath::{SheetSide, Work};
+use crate::toolpath::SheetSide;
 use crate::units::Mm;
 use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
 
@@ -30,7 +30,7 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
                 y_mm: mm(Mm(p.at.y)),
                 turn_deg: p.turn.degrees(),
                 flipped: false,
-                tabs: tabs(job, index, i),
+                tabs: job.tabs(index, i),
             })
             .collect(),
         offcut_mm: sheet.offcut.map(|r| Offcut {
@@ -61,12 +61,6 @@ pub(super) fn on_a_saw<'a>(document: &mut Document<'a>, job: &Job<'a>, plan: &Sa
     });
     let sheets = sheets.collect();
     document.saw = Some(Saw { kerf_mm: mm(plan.kerf), trim_mm: mm(plan.trim), turns: plan.turns, sheets });
-}
-
-/// How many tabs hold a placement of a sheet.
-fn tabs(job: &Job, sheet: usize, placement: usize) -> usize {
-    let blocks = job.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
-    blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
 }
 
 pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<gcode::Restart>]) -> Vec<Program<'a>> {

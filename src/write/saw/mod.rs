@@ -7,8 +7,8 @@ mod picture;
 mod table;
 mod words;
 
-use super::{cut_list, hardware, heading, job, offcuts, revision, svg, Files, Job, Names};
-use super::{drawing, dxf};
+use super::names::of_sheet;
+use super::{heading, job, lists_and_parts, revision, Files, Job, Names};
 use crate::nest::{Outcome, SawCut, SawPlan, SawSheet, Source};
 
 /// All files of a saw pack but the proof. The job's layout is the plan's sheets, and it has no programs.
@@ -16,18 +16,8 @@ use crate::nest::{Outcome, SawCut, SawPlan, SawSheet, Source};
 pub fn pack(job: &Job, plan: &SawPlan) -> Files {
     let names = Names::of(job);
     let revision = revision::of_saw(job, plan);
-    let process = &job.design.process;
-    let (unit, release) = (process.machine.units, dxf::Release::of(process));
-    let mut files = Files::new();
+    let mut files = lists_and_parts(job, &names, Some(plan), &revision);
     files.insert("job.json".to_owned(), job::write_saw(job, plan, &names, &revision));
-    files.insert("cut-list.csv".to_owned(), cut_list::write(job));
-    files.insert("hardware.csv".to_owned(), hardware::write(job));
-    files.insert("offcuts.csv".to_owned(), offcuts::write(job, &names, Some(plan)));
-    for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
-        let drawing = drawing::Drawing::of_part(job, part, &revision);
-        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
-        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
     for (sheet, stem) in plan.sheets.iter().zip(stems(&names)) {
         let heading = heading::of_saw(job, plan, sheet, &revision);
         let named = Named::of(job, sheet);
@@ -40,7 +30,7 @@ pub fn pack(job: &Job, plan: &SawPlan) -> Files {
 
 /// The files of each sheet, without ending: `saw/carcass-01`.
 pub(super) fn stems(names: &Names) -> impl Iterator<Item = String> + '_ {
-    names.sheets.iter().map(|s| format!("saw/{}", s.trim_start_matches("sheets/")))
+    names.sheets.iter().map(|s| format!("saw/{}", of_sheet(s)))
 }
 
 /// A sheet with its pieces named.

@@ -1,7 +1,6 @@
 //! A page for each sheet: the map to hang at the machine, and the set-up sheet.
 
 mod map;
-mod place;
 mod saw;
 mod setup;
 
@@ -9,7 +8,6 @@ use super::cut_list::face;
 use super::page::{wide, Chapter};
 use super::Book;
 use crate::nest::Sheet;
-use crate::toolpath::Work;
 use crate::units::{decimal, Mm};
 use maud::{html, Markup};
 
@@ -55,10 +53,6 @@ fn one(book: &Book, index: usize, sheet: &Sheet) -> Markup {
 fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
     let job = book.job;
     let l = book.lengths;
-    let tabs = |placement: usize| -> usize {
-        let blocks = job.programs.iter().filter(|p| p.sheet == index).flat_map(|p| &p.blocks);
-        blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
-    };
     let table = html! {
         table {
             caption { "Parts in the order they are cut free" }
@@ -66,7 +60,7 @@ fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
             tbody {
                 @for (i, p) in sheet.placements.iter().enumerate() {
                     @let part = &job.parts.parts[p.part];
-                    @let corner = place::corner(part, p);
+                    @let corner = p.laid(&part.outline.contour).bounds().origin();
                     tr {
                         td.n { (i + 1) }
                         th scope="row" { a href={"#" (book.links.parts[p.part])} { (part.id) } }
@@ -76,7 +70,7 @@ fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
                         td.n { (l.bare(Mm(corner.x))) }
                         td.n { (l.bare(Mm(corner.y))) }
                         td.n { (p.turn.degrees()) "°" }
-                        td.n { (tabs(i)) }
+                        td.n { (job.tabs(index, i)) }
                     }
                 }
             }
