@@ -4,6 +4,7 @@ mod html;
 mod pages;
 
 use crate::cli::{sample, tree, Bench, DRAWER, PLATE};
+use crate::pack::SAMPLES;
 use baywright::write::book::{FILES, PAGE, PAPER_A4, PAPER_LETTER};
 use html::Element;
 use serde_json::Value;
@@ -83,8 +84,6 @@ fn records(bytes: &[u8]) -> Vec<Vec<String>> {
     };
     text.lines().skip(1).map(row).collect()
 }
-
-const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
 
 /// Parts, sheets, screws and files: all of the pack is in the book, and nothing else.
 #[test]

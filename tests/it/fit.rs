@@ -29,5 +29,5 @@ fn planted(name: &str) -> String {
 }
 
 fn sample(name: &str) -> std::path::PathBuf {
-    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("samples").join(name).with_extension("toml")
+    crate::cli::sample(name).into()
 }

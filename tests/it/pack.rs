@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 /// Expected texts of mock-ups.
 const MOCK_UPS: [&str; 1] = ["first-drawer-card"];
 
-const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
+pub(crate) const SAMPLES: [&str; 4] = ["first-drawer", "panels-only", "field-estate", "survey-van"];
 
 /// An expected text longer than this will not be read by anyone.
 const LONGEST_TEXT: usize = 20 << 10;
@@ -55,7 +55,8 @@ fn word(value: &Value) -> &str {
     value.as_str().unwrap_or("-")
 }
 
-fn rows(value: &Value) -> &[Value] {
+/// A list of a job's data; empty where there is none.
+pub(crate) fn rows(value: &Value) -> &[Value] {
     value.as_array().map_or(&[], Vec::as_slice)
 }
 

@@ -4,6 +4,7 @@ mod machines;
 mod strokes;
 mod sweep;
 
+use crate::pack::rows;
 use geo::{Area, BoundingRect, Contains, Distance, Euclidean, LineString, Polygon, Translate, Validation};
 use serde_json::Value;
 
@@ -13,10 +14,6 @@ const CHORD: f64 = 0.02;
 const AREA_PER_MM: f64 = 0.02;
 /// Parts lie at least the cutter's width apart: 6 mm is the narrowest outline cutter of the samples.
 const APART: f64 = 6.0;
-
-fn rows(value: &Value) -> &[Value] {
-    value.as_array().map_or(&[], Vec::as_slice)
-}
 
 /// A contour's vertices `[x, y, bulge]` as a closed ring; the arc from a vertex turns by 4 atan(bulge) (DXF reference, LWPOLYLINE
 /// group 42).

@@ -10,7 +10,6 @@ use baywright::project;
 use baywright::shop::{self, Shop};
 use baywright::units::Mm;
 use std::fs;
-use std::path::Path;
 
 fn wish(scale: Scale, readings: &[f64]) -> MockUpWish {
     MockUpWish {
@@ -23,9 +22,8 @@ fn wish(scale: Scale, readings: &[f64]) -> MockUpWish {
 }
 
 fn settled(name: &str) -> (Design, Shop) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples").join(format!("{name}.toml"));
     let mut texts = Texts::default();
-    let file = texts.add(name, fs::read_to_string(path).expect("the sample"));
+    let file = texts.add(name, fs::read_to_string(sample(name)).expect("the sample"));
     let shop = shop::load(&texts, &[]).value.expect("the shop");
     let project = project::read(&texts, &[file]).value.expect("a project");
     (design::settle(&project, &shop, &texts).value.expect("a design"), shop)

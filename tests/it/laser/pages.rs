@@ -1,6 +1,7 @@
 //! What lies beside a mock-up's sheets: the page, the coupon, the gauges, the flutes.
 
 use crate::cli::{sample, Bench};
+use crate::pack::rows;
 use serde_json::Value;
 use std::fs;
 
@@ -14,10 +15,6 @@ fn pack(bench: &Bench, name: &str, more: &[&str]) -> Value {
 
 fn job(bench: &Bench, file: &str) -> Value {
     serde_json::from_slice(&fs::read(bench.path().join(file)).unwrap()).unwrap()
-}
-
-fn rows(v: &Value) -> &[Value] {
-    v.as_array().map_or(&[], Vec::as_slice)
 }
 
 fn size(part: &Value) -> (f64, f64) {

@@ -1,5 +1,6 @@
 //! Packs of the project's own samples, put on disk for the readers of `tests/readers` (`target/tmp/packs`).
 
+use crate::pack::SAMPLES;
 use baywright::diag::Finding;
 use baywright::nest::{Effort, Options};
 use baywright::write::{Files, Job};
@@ -31,7 +32,7 @@ fn pack(sample: &str) -> Option<Files> {
 
 #[test]
 fn samples_are_written_whole() {
-    for sample in ["first-drawer", "panels-only", "survey-van", "field-estate"] {
+    for sample in SAMPLES {
         let files = pack(sample).unwrap_or_else(|| panic!("{sample} gives no pack"));
         let job: serde_json::Value = serde_json::from_slice(&files["job.json"]).unwrap();
         let count = |list: &str| job[list].as_array().unwrap().len();
