@@ -37,6 +37,7 @@ pub fn in_order<T: Sync, R: Send, S>(
         let others: Vec<_> = (1..threads).map(|_| scope.spawn(one)).collect();
         let mut all = one();
         for other in others {
+            // A fault of the work stays one, whichever thread it was on.
             all.extend(other.join().unwrap_or_else(|panic| resume_unwind(panic)));
         }
         all

@@ -13,7 +13,7 @@ pub(super) const TAPE_UNCERTAINTY: Mm = Mm(2.0);
 /// Free space between a unit that fills the bay and each of the bay's sides.
 pub(super) const BAY_CLEARANCE: Mm = Mm(10.0);
 /// Thickness readings of a board below which its spread is not known.
-pub(super) const READINGS_WANTED: usize = 4;
+pub(crate) const READINGS_WANTED: usize = 4;
 
 /// Clearance of a dado or rabbet to be glued, over the mate's thickness.
 pub(super) const GLUED_CLEARANCE: Mm = Mm(0.15);

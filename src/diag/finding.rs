@@ -134,6 +134,12 @@ impl<T> Checked<T> {
     /// Whether anything found blocks the pack.
     #[must_use]
     pub fn has_stop(&self) -> bool {
-        self.findings.iter().any(|f| f.severity == Severity::Stop)
+        has_stop(&self.findings)
     }
+}
+
+/// Whether any of these findings blocks the pack.
+#[must_use]
+pub fn has_stop(findings: &[Finding]) -> bool {
+    findings.iter().any(|f| f.severity == Severity::Stop)
 }

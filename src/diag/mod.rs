@@ -9,5 +9,5 @@ mod finding;
 pub mod render;
 mod texts;
 
-pub use finding::{Checked, Code, Finding, Severity};
+pub use finding::{has_stop, Checked, Code, Finding, Severity};
 pub use texts::{FileId, Place, Span, Texts};

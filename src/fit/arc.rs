@@ -3,6 +3,7 @@
 //! A lid turns about the lower arris of one edge. Its path is followed in steps no larger than the air it has at each, so that
 //! nothing of size is stepped over: no point of it moves further in a step than it could without touching.
 
+use super::motion::NEAR;
 use super::plane::{apart, rectangle, Quad};
 use super::solid::{hull, span};
 use crate::design::Edge;
@@ -14,8 +15,6 @@ use crate::parts::Lid;
 pub(super) const STEP: f64 = 0.5;
 /// Halvings that settle where the air is least, from a step to a thousandth of it.
 const HALVINGS: usize = 20;
-/// What stays further than this, in mm, is in nobody's way.
-pub(super) const NEAR: f64 = 100.0;
 
 /// A lid with its solids, shut.
 pub(super) struct Leaf<'m> {

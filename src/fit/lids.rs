@@ -1,8 +1,8 @@
 //! Every lid on its way open: against what stands, the vehicle, and what slides, shut and open.
 
-use super::arc::{Leaf, Least, NEAR, STEP};
+use super::arc::{Leaf, Least, STEP};
 use super::codes;
-use super::motion::{with_doubt, Way};
+use super::motion::{with_doubt, Way, GUIDED, NEAR, TO_VEHICLE};
 use super::mover::Mover;
 use super::plane::{apart, rectangle};
 use super::solid::{air, span, swept};
@@ -13,11 +13,6 @@ use crate::geom::Box3;
 use crate::parts::{Gap, Lid, Model, PanelId};
 use crate::units::Mm;
 use std::collections::BTreeSet;
-
-/// Air wanted between a lid and the vehicle. Common practice, no source.
-const TO_VEHICLE: Mm = Mm(10.0);
-/// What a lid lies on, or turns beside, is nearer than this, in mm.
-const GUIDED: f64 = 0.3;
 
 /// What was found of all lids.
 #[derive(Default)]

@@ -14,14 +14,14 @@ use crate::units::Mm;
 use std::collections::BTreeSet;
 
 /// Air wanted between what moves and the vehicle. Common practice, no source.
-const TO_VEHICLE: Mm = Mm(10.0);
+pub(super) const TO_VEHICLE: Mm = Mm(10.0);
 /// Air between two solids that slide on each other; nearer than this they guide each other.
-const GUIDED: f64 = 0.3;
+pub(super) const GUIDED: f64 = 0.3;
 
 /// Boxes that stand for a traced keep-out, at most.
 const TRACED_BOXES: usize = 200;
 /// What stays further than this, in mm, is in nobody's way.
-const NEAR: f64 = 100.0;
+pub(super) const NEAR: f64 = 100.0;
 
 /// How one thing fares on its way, for the list that `check` prints.
 #[derive(Clone, Debug)]

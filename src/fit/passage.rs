@@ -160,12 +160,9 @@ fn centred(size: [f64; 3]) -> Box3 {
     Box3 { min: Point3::new(-half[0], -half[1], -half[2]), max: Point3::new(half[0], half[1], half[2]) }
 }
 
-/// All the ways a body can stand and turn: six and nine for a single box, one for a body of several.
-fn spaces(body: &Body, obstacles: &[Box3], goal: [f64; 3]) -> Vec<Space> {
-    let [whole] = body.boxes[..] else {
-        return vec![Space::new(&forbidden(&body.boxes, obstacles), goal, [0, 1, 2], None)];
-    };
-    let size = [0, 1, 2].map(|i| span(&whole, i).1 - span(&whole, i).0);
+/// All the ways a single box can stand and turn: six and nine.
+fn spaces(whole: &Box3, obstacles: &[Box3], goal: [f64; 3]) -> Vec<Space> {
+    let size = [0, 1, 2].map(|i| span(whole, i).1 - span(whole, i).0);
     let orders = [[0, 1, 2], [1, 0, 2], [0, 2, 1], [2, 1, 0], [1, 2, 0], [2, 0, 1]];
     let standing =
         orders.iter().map(|order| Space::new(&forbidden(&[centred(order.map(|i| size[i]))], obstacles), goal, *order, None));
@@ -196,7 +193,10 @@ pub(super) fn is_free(body: &Body, obstacles: &[Box3], at: [f64; 3]) -> bool {
 pub(super) fn find(body: &Body, obstacles: &[Box3], to: [f64; 3]) -> Option<Way> {
     // A way without a turn is the plainest there is, and quickly searched.
     let sliding = [Space::new(&forbidden(&body.boxes, obstacles), to, [0, 1, 2], None)];
-    search(&sliding, to).or_else(|| (body.boxes.len() == 1).then(|| search(&spaces(body, obstacles, to), to))?)
+    search(&sliding, to).or_else(|| match &body.boxes[..] {
+        [whole] => search(&spaces(whole, obstacles, to), to),
+        _ => None,
+    })
 }
 
 fn search(spaces: &[Space], to: [f64; 3]) -> Option<Way> {

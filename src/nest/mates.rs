@@ -86,7 +86,8 @@ pub(super) fn groups(design: &Design, parts: &FlatParts) -> Vec<Vec<usize>> {
     design.together.iter().map(group).filter(|g| !g.is_empty()).collect()
 }
 
-fn is_called(id: &str, name: &str, text: &str) -> bool {
+/// Whether a part of this id and name is meant by what a maker wrote.
+pub(in crate::nest) fn is_called(id: &str, name: &str, text: &str) -> bool {
     id.eq_ignore_ascii_case(text.trim()) || name.eq_ignore_ascii_case(text.trim())
 }
 

@@ -64,16 +64,15 @@ fn pack(small: &Design, texts: &Texts, found: &mut Vec<Finding>) -> Option<Files
 }
 
 /// A pack taken apart: its own files, and those of each coupon by its folder.
-pub(super) fn apart(mut files: Files) -> (Files, BTreeMap<String, Files>) {
-    let mut coupons: BTreeMap<String, Files> = BTreeMap::new();
-    let inside: Vec<String> = files.keys().filter(|name| folder(name).is_some()).cloned().collect();
-    for name in inside {
-        let Some(bytes) = files.remove(&name) else { continue };
-        if let Some((folder, own)) = folder(&name) {
-            coupons.entry(folder.to_owned()).or_default().insert(own.to_owned(), bytes);
-        }
+pub(super) fn apart(files: Files) -> (Files, BTreeMap<String, Files>) {
+    let (mut own, mut coupons) = (Files::new(), BTreeMap::<String, Files>::new());
+    for (name, bytes) in files {
+        match folder(&name) {
+            Some((folder, inside)) => coupons.entry(folder.to_owned()).or_default().insert(inside.to_owned(), bytes),
+            None => own.insert(name, bytes),
+        };
     }
-    (files, coupons)
+    (own, coupons)
 }
 
 /// The folders of the coupons in a pack.

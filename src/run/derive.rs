@@ -4,7 +4,7 @@ use super::{disk, Trouble};
 use crate::cli::{MockUpArgs, OtherBoard};
 use crate::codes;
 use crate::design::{self, Design, MockUpWish, Override};
-use crate::diag::{FileId, Finding, Severity, Texts};
+use crate::diag::{self, FileId, Finding, Severity, Texts};
 use crate::fit::load::{self, LoadReport};
 use crate::fit::{self, Ledger};
 use crate::nest;
@@ -17,8 +17,6 @@ use std::path::{Path, PathBuf};
 
 /// How many files may be based on each other.
 const LONGEST_CHAIN: usize = 8;
-/// Readings enough for a board to count as measured.
-const READINGS: usize = 4;
 
 /// What could be derived, and everything found on the way.
 #[derive(Debug, Default)]
@@ -41,7 +39,7 @@ impl Derived {
     /// Whether anything found blocks the pack.
     #[must_use]
     pub fn has_stop(&self) -> bool {
-        self.findings.iter().any(|f| f.severity == Severity::Stop)
+        diag::has_stop(&self.findings)
     }
 }
 
@@ -135,8 +133,7 @@ fn wish(args: &MockUpArgs, units: Unit) -> Result<MockUpWish, Trouble> {
 fn read_offcuts(written: &mut project::Project, texts: &mut Texts, findings: &mut Vec<Finding>) -> Result<(), Trouble> {
     for board in 0..written.boards.len() {
         let Some(Written { value: name, span }) = written.boards[board].offcuts.clone() else { continue };
-        let beside = PathBuf::from(texts.place(span).file);
-        let path = beside.parent().map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name));
+        let path = PathBuf::from(texts.name(span.file)).with_file_name(&name);
         let file = disk::read_text(texts, &path).map_err(|trouble| trouble.because("a board names it as its offcuts"))?;
         findings.extend(project::take_offcuts(written, board, texts, file));
     }
@@ -155,7 +152,7 @@ fn rethick(written: &mut project::Project, board: &OtherBoard) -> Result<(), Tro
             format!("its boards are {}", known.join(", ")),
         ));
     };
-    text.readings = vec![Written { value: thickness, span: text.span }; READINGS];
+    text.readings = vec![Written { value: thickness, span: text.span }; design::READINGS_WANTED];
     Ok(())
 }
 
@@ -177,7 +174,7 @@ fn read_chain(texts: &mut Texts, path: &Path) -> Result<Vec<FileId>, Trouble> {
     let mut files = vec![disk::read_text(texts, path)?];
     while let (Some(last), Some(file)) = (chain.last(), files.last()) {
         let Some(base) = project::based_on(texts, *file) else { break };
-        let next = last.parent().map_or_else(|| PathBuf::from(&base), |folder| folder.join(&base));
+        let next = last.with_file_name(&base);
         let said_by = format!("{} is based on {}", last.display(), next.display());
         if chain.iter().any(|seen| disk::same_file(seen, &next)) {
             return Err(Trouble::new(

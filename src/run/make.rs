@@ -7,7 +7,7 @@ use super::screen::{counted, tally, Screen};
 use super::{again, coupon, derive, disk, sawn, Derived, Outcome, Trouble};
 use crate::cli::{Common, EffortArg, MakeArgs, ProcessArg};
 use crate::design::Design;
-use crate::diag::{render, Finding, Severity, Texts};
+use crate::diag::{self, render, Finding, Texts};
 use crate::fit::load::LoadReport;
 use crate::fit::Ledger;
 use crate::flat::{self, FlatParts};
@@ -40,7 +40,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
     };
     let (design, model) = again.as_ref().map_or((design, model), |a| (&a.design, &a.model));
     let parts = again.as_ref().map(|a| &a.parts).or(whole.as_ref());
-    let made = parts.filter(|_| !stopped(&derived.findings)).and_then(|parts| {
+    let made = parts.filter(|_| !diag::has_stop(&derived.findings)).and_then(|parts| {
         let ready = Ready { design, model, ledger, parts, texts: &derived.texts, again: again.is_some() };
         let bar = if args.effort == EffortArg::Exhaustive { Bar::with_key(screen) } else { Bar::new(screen) };
         let made = match args.process {
@@ -55,7 +55,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         made.map(|made| Made { lines: head + &made.lines, ..made })
     });
     override_stops(&mut derived.findings, &design.overrides);
-    let (Some(made), Some(parts), false) = (made, parts, stopped(&derived.findings)) else {
+    let (Some(made), Some(parts), false) = (made, parts, diag::has_stop(&derived.findings)) else {
         return refused(&derived, screen, out);
     };
     let Made { files, layout, programs, beams, saw, lines } = &made;
@@ -89,7 +89,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         }));
     }
     screen.findings(&derived.findings, &derived.texts);
-    Screen::print(&summary(lines.clone(), &derived.findings, verdict.as_ref(), files, books.len(), out))
+    Screen::print(&summary(lines, &derived.findings, verdict.as_ref(), files, books.len(), out))
 }
 
 /// What a pack is made from.
@@ -135,11 +135,6 @@ fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
         watch: Some(bar),
         ..Options::default()
     }
-}
-
-/// Whether anything found so far, overrides applied by the stage that found it, blocks the pack.
-fn stopped(findings: &[Finding]) -> bool {
-    findings.iter().any(|f| f.severity == Severity::Stop)
 }
 
 /// Layout, programs and all files for the project's machine, with a coupon for each board.
@@ -220,15 +215,8 @@ pub(super) fn default_out(project: &Path, what: &str) -> PathBuf {
 }
 
 /// The last lines a maker reads: what lies in the pack, how many sheets, how long, what to mind.
-fn summary(
-    lines: String,
-    findings: &[Finding],
-    verdict: Option<&Proved>,
-    files: &Files,
-    books: usize,
-    out: &Path,
-) -> String {
-    let mut text = lines;
+fn summary(lines: &str, findings: &[Finding], verdict: Option<&Proved>, files: &Files, books: usize, out: &Path) -> String {
+    let mut text = lines.to_owned();
     if let Some(v) = verdict {
         let v = &v.pack;
         let checked: usize = v.rules.iter().map(|r| r.checked).sum();

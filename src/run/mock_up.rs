@@ -12,7 +12,7 @@ pub(super) fn run(args: &MockUpArgs, common: &Common, screen: &Screen) -> Result
         only: Vec::new(),
         from: None,
         project: args.project.clone(),
-        out: Some(out.clone()),
+        out: None,
         process: ProcessArg::Machine,
         effort: args.effort,
         seed: 1,

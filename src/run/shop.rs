@@ -4,7 +4,7 @@ use super::derive::load_shop;
 use super::screen::Screen;
 use super::{Outcome, Trouble};
 use crate::cli::{Common, ShopArgs};
-use crate::diag::{Severity, Texts};
+use crate::diag::{has_stop, Texts};
 use crate::shop::describe;
 use serde_json::json;
 use std::path::Path;
@@ -16,7 +16,7 @@ pub(super) fn run(args: &ShopArgs, common: &Common, screen: &Screen) -> Result<O
     screen.findings(&findings, &texts);
     let Some(shop) = shop else { return Ok(Outcome::Stopped) };
     // What is in order is shown all the same; the exit code says that something is not.
-    let outcome = if findings.iter().any(|f| f.severity == Severity::Stop) { Outcome::Stopped } else { Outcome::Fine };
+    let outcome = if has_stop(&findings) { Outcome::Stopped } else { Outcome::Fine };
     let Some(id) = &args.id else {
         if screen.json {
             Screen::data(&describe::list_json(&shop))?;

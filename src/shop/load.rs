@@ -6,7 +6,7 @@ use super::file::{File, Reference};
 use super::find::nearest;
 use super::kinds::{Needs, Profile};
 use super::{codes, Board, Cutter, Fastener, Latch, Machine, Shop, Slide, Washer, BUILT_IN};
-use crate::diag::{Checked, FileId, Finding, Severity, Span, Texts};
+use crate::diag::{has_stop, Checked, FileId, Finding, Span, Texts};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -141,7 +141,7 @@ impl Loader {
                     .remedy("give one of them another id, or take it out"),
             );
         }
-        let clean = !file.findings.borrow()[before..].iter().any(|f| f.severity == Severity::Stop);
+        let clean = !has_stop(&file.findings.borrow()[before..]);
         let Some(mut profile) = read.filter(|_| clean) else {
             self.left_out.insert((P::KIND, id));
             return;

@@ -64,7 +64,7 @@ impl Place {
         Point::new(x, y) + self.by
     }
 
-    /// From the face frame back to the part's.
+    /// From the face frame back to the part's; the same the other way.
     pub(super) fn unfaced(&self, p: Point) -> Point {
         if self.over {
             Point::new(p.x, -p.y)
@@ -78,7 +78,7 @@ impl Place {
     }
 
     fn point(&self, p: Point) -> Point {
-        self.lay_point(if self.over { Point::new(p.x, -p.y) } else { p })
+        self.lay_point(self.unfaced(p))
     }
 
     pub(super) fn rect(&self, r: Rect) -> Rect {

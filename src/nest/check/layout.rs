@@ -9,6 +9,7 @@ use crate::geom::tolerance;
 use crate::geom::Contour;
 use crate::geom::Point;
 use crate::geom::Rect;
+use crate::nest::mates::is_called;
 use crate::nest::{gap, Layout, Placement, Turn};
 use crate::units::Mm;
 
@@ -83,7 +84,7 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
     for together in &design.together {
         let mate = |p: &Placement| {
             let part = parts.parts.get(p.part)?;
-            together.parts.iter().find(|n| n.eq_ignore_ascii_case(&part.id) || n.eq_ignore_ascii_case(&part.name))
+            together.parts.iter().find(|name| is_called(&part.id, &part.name, name))
         };
         let on = layout.sheets.iter().filter(|s| s.placements.iter().any(|p| mate(p).is_some())).count();
         if on > 1 {

@@ -3,9 +3,10 @@
 use super::chain::{close, Chain};
 use super::{DrawingFault, Read};
 use crate::geom::Vertex;
+use crate::units::MM_PER_INCH;
 
 /// Millimetres of `$INSUNITS` values that a bench uses: inches, feet, millimetres, centimetres, metres.
-const UNITS: [(i64, f64); 5] = [(1, 25.4), (2, 304.8), (4, 1.0), (5, 10.0), (6, 1000.0)];
+const UNITS: [(i64, f64); 5] = [(1, MM_PER_INCH), (2, 12.0 * MM_PER_INCH), (4, 1.0), (5, 10.0), (6, 1000.0)];
 /// What may stand beside an outline without being part of it.
 const BESIDE: [&str; 5] = ["TEXT", "MTEXT", "POINT", "DIMENSION", "VIEWPORT"];
 

@@ -55,10 +55,7 @@ fn read(name: &str, text: &str, unit: Option<Unit>) -> Result<Contour, DrawingFa
     } else {
         return Err(DrawingFault::new("it is neither DXF nor SVG by its name", "name a file that ends in .dxf or .svg"));
     };
-    let given = unit.map(|unit| match unit {
-        Unit::Mm => 1.0,
-        Unit::Inch => crate::units::MM_PER_INCH,
-    });
+    let given = unit.map(|unit| unit.in_mm().0);
     let scale = match (read.mm_per_unit, given) {
         (Some(own), Some(given)) if (own / given - 1.0).abs() > SAME_SCALE => {
             return Err(DrawingFault::new(

@@ -3,12 +3,14 @@
 use super::{DrawingFault, Read};
 use crate::geom::tolerance::{DRAWING_JOINT, TRACE_CHORD};
 use crate::geom::Vertex;
+use crate::units::MM_PER_INCH;
 use kurbo::{Affine, BezPath, Circle, Ellipse, PathEl, Point, Rect, Shape as _};
 use svg::node::Attributes;
 use svg::parser::Event;
 
 /// Millimetres of the units of length that say a size on paper (SVG 1.1, 7.10; CSS 2.1, 4.3.2).
-const UNITS: [(&str, f64); 5] = [("mm", 1.0), ("cm", 10.0), ("in", 25.4), ("pt", 25.4 / 72.0), ("pc", 25.4 / 6.0)];
+const UNITS: [(&str, f64); 5] =
+    [("mm", 1.0), ("cm", 10.0), ("in", MM_PER_INCH), ("pt", MM_PER_INCH / 72.0), ("pc", MM_PER_INCH / 6.0)];
 /// Elements whose content is only drawn where something refers to it.
 const APART: [&str; 7] = ["defs", "symbol", "clipPath", "mask", "marker", "pattern", "metadata"];
 /// Elements that draw what is no outline.

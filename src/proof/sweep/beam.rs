@@ -135,11 +135,11 @@ impl Rules {
                 continue;
             };
             taken[i] = true;
-            let (part, feature) = (quoted(&wanted[i].contour.feature), drawn.line);
-            self.edge.figure(worst, || format!("{name} line {feature}, feature {part}"));
+            let (feature, line) = (quoted(&wanted[i].contour.feature), drawn.line);
+            self.edge.figure(worst, || format!("{name} line {line}, feature {feature}"));
             if worst > limits::SAME_VERTEX {
                 self.edge.fault(|code| {
-                    let text = format!("{name} line {feature}: the line of {part} is {worst:.3} mm off its place");
+                    let text = format!("{name} line {line}: the line of {feature} is {worst:.3} mm off its place");
                     Finding::stop(code, text).limit(format!("{} mm off half a kerf", limits::SAME_VERTEX))
                 });
             }
@@ -203,13 +203,17 @@ impl Rules {
             let Some(w) = index.map(|i| &wanted[i]) else { continue };
             by_copy[w.placement].push((&drawn.ring, w.contour.operation));
         }
-        let bands: Vec<Paths64> = by_copy.iter().map(|lines| beam_edge::band(lines, kerf)).collect();
+        let with_bounds = |band: Paths64| {
+            let bounds = area::bounds(&band);
+            (band, bounds)
+        };
+        let bands: Vec<(Paths64, Bounds)> = by_copy.iter().map(|lines| with_bounds(beam_edge::band(lines, kerf))).collect();
         for (i, p) in sheet.placements.iter().enumerate() {
             let Some(part) = pack.part(&p.part) else { continue };
             let finished = beam_edge::finished(part, p);
             let around = area::bounds(&finished).grown(kerf);
-            let near = bands.iter().filter(|band| area::bounds(band).meets(around));
-            let burnt: Paths64 = near.flatten().cloned().collect();
+            let near = bands.iter().filter(|(_, bounds)| bounds.meets(around));
+            let burnt: Paths64 = near.flat_map(|(band, _)| band).cloned().collect();
             let remains = area::minus(&beam_edge::cut_out(&by_copy[i]), &area::union(&burnt));
             let place = || format!("{name}, part {} copy {}", quoted(&p.part), p.copy);
             judge(&mut self.gouge, &beam_edge::gouged(&finished, &remains), &place, "taken from the finished part");

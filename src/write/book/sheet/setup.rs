@@ -16,7 +16,7 @@ pub(super) fn sheet(book: &Book, index: usize) -> Markup {
     match &book.job.design.process.machine.process {
         Process::Router(router) => html! {
             (check_first(book, router, &programs))
-            (table(book, router, &programs))
+            (table(book, &programs))
             (stay())
         },
         Process::Laser(laser) => html! {
@@ -58,7 +58,7 @@ fn check_first(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> 
     }
 }
 
-fn table(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> Markup {
+fn table(book: &Book, programs: &[(usize, &Program)]) -> Markup {
     let l = book.lengths;
     let table = html! {
         table {
@@ -74,7 +74,7 @@ fn table(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> Markup
                             br;
                             (p.cutter.name) br;
                             (l.fine(p.cutter.diameter)) " across, " (p.cutter.flutes) " flutes, "
-                            (kind(p.cutter.kind)) "; edges " (l.bare(p.cutter.flute_length)) " long, let it stand out at least " (l.bare(stick_out(p, router)))
+                            (kind(p.cutter.kind)) "; edges " (l.bare(p.cutter.flute_length)) " long, let it stand out at least " (l.bare(stick_out(p)))
                         }
                         td.n { (decimal(p.rpm, 0)) " /min" @if p.rpm > p.cutter.rpm_max { strong { " above the cutter's limit" } } br; "at most " (decimal(p.cutter.rpm_max, 0)) }
                         td.n { @let (low, high) = feeds(p); @if low < high { (decimal(low, 0)) " to " } (decimal(high, 0)) " mm/min" }
@@ -99,7 +99,7 @@ fn kind(kind: CutterKind) -> &'static str {
 }
 
 /// Through the sheet and into the spoilboard, and 2 mm for the nut's face. Common practice, no source.
-fn stick_out(p: &Program, _router: &Router) -> Mm {
+fn stick_out(p: &Program) -> Mm {
     Mm(p.thickness.0 - lowest(p) + 2.0)
 }
 
