@@ -122,7 +122,7 @@ fn book<'f>(
     files: impl Iterator<Item = &'f String>,
 ) -> Files {
     let rules = proved.pack.rules.iter().map(|r| (r.rule.to_owned(), r.checked, r.passed)).collect();
-    let proof = book::Proved { passed: proved.passed(), rules };
+    let proof = book::Proved { passed: proved.passed(), revision: proved.pack.revision.clone(), rules };
     let files: Vec<String> = files.cloned().collect();
     book::write(job, &book::Around { load, saw, proof: &proof, files: &files })
 }

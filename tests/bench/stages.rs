@@ -78,7 +78,7 @@ fn all(run: &mut Run, path: &Path, text: &str, findings: &mut Vec<Finding>) -> O
     let verdict = timed(run, 8, || proof::prove(&files));
     run.job = files.get("job.json").cloned();
     let load = load::judge(&design, &model, nest::lay_floor).value;
-    let proof = book::Proved { passed: verdict.passed, rules: Vec::new() };
+    let proof = book::Proved { passed: verdict.passed, revision: verdict.revision.clone(), rules: Vec::new() };
     let names: Vec<String> = files.keys().cloned().collect();
     let around = book::Around { load: load.as_ref(), saw: None, proof: &proof, files: &names };
     let books = timed(run, 9, || book::write(&job, &around));

@@ -24,7 +24,7 @@ mod sheet;
 mod solid;
 mod unit;
 
-use super::{revision, Files, Job, Names};
+use super::{Files, Job, Names};
 use crate::fit::load::LoadReport;
 use crate::nest::SawPlan;
 use crate::share::in_order;
@@ -58,6 +58,8 @@ pub struct Around<'a> {
 pub struct Proved {
     /// Whether the files would cut what the job says.
     pub passed: bool,
+    /// The revision that the files carry.
+    pub revision: String,
     /// Each rule: what was looked at, how often, and whether it held.
     pub rules: Vec<(String, usize, bool)>,
 }
@@ -81,8 +83,7 @@ impl<'a> Book<'a> {
         let lengths = Lengths::new(job.design.units, job.design.process.machine.units);
         let unit = unit::Unit::of(job);
         let plan = assembly::Plan::of(job, &unit);
-        let revision = around.saw.map_or_else(|| revision(job), |plan| revision::of_saw(job, plan));
-        Self { job, around, names, revision, lengths, links, unit, plan }
+        Self { job, around, names, revision: around.proof.revision.clone(), lengths, links, unit, plan }
     }
 }
 
