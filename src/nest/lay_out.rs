@@ -58,7 +58,7 @@ pub fn lay_out(design: &Design, parts: &FlatParts, options: &Options<'_>) -> Che
     let plain = Manner { gap: gap(design), margin: process.sheet_margin, cut: CutRule::Free, openings: None };
     let in_openings = Manner { openings: Some(opening_gap(design)), ..plain };
     let manners = [plain, in_openings];
-    let manners = if options.use_openings { &manners[..] } else { &manners[..1] };
+    let manners = if process.parts_in_openings { &manners[..] } else { &manners[..1] };
     let mut layout = Layout::default();
     let mut findings = boards_laid(design, parts, options, manners, |ways, boards| {
         let Some(cost) = ways.iter().map(|way| way.packing.cost).min() else { return };
