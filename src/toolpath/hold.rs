@@ -135,13 +135,14 @@ impl Tabs {
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
         let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
         let whole: Vec<f64> = far.iter().copied().filter(|s| room.stands(path.at(*s), size.length)).collect();
-        tabs.places = spread(&whole, around, apart, wanted);
+        tabs.places = spread(Vec::new(), &whole, around, apart, wanted);
         if tabs.places.len() < wanted {
-            tabs.places = spread(&far, around, apart, wanted);
+            // Where nothing stays behind a tab it steadies the part until its neighbour is cut, at least.
+            tabs.places = spread(tabs.places, &far, around, apart, wanted);
         }
         let (mut near_corner, mut on_clean) = (false, false);
         if tabs.places.len() < wanted {
-            let more = spread(&spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);
+            let more = spread(Vec::new(), &spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);
             if more.len() > tabs.places.len() {
                 near_corner = more.iter().any(|p| far.iter().all(|f| (f - p).abs() > TRY_EVERY));
                 tabs.places = more;
@@ -150,7 +151,8 @@ impl Tabs {
         // A part that would fly is worse than an edge that wants sanding.
         for from_corner in [FROM_CORNER, 0.0] {
             if tabs.places.len() < wanted.min(WANTED) {
-                let more = spread(&spots(path, room, &tabs, zone, from_corner, false, end), around, apart, wanted);
+                let more = spots(path, room, &tabs, zone, from_corner, false, end);
+                let more = spread(Vec::new(), &more, around, apart, wanted);
                 if more.len() > tabs.places.len() {
                     (on_clean, near_corner) = (true, from_corner == 0.0);
                     tabs.places = more;
@@ -280,18 +282,21 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
     list
 }
 
-/// Picks up to `wanted` places near even targets, at least `apart` from one another all round.
-fn spread(spots: &[f64], around: f64, apart: f64, wanted: usize) -> Vec<f64> {
-    let Some(first) = spots.first() else { return Vec::new() };
+/// Picks places near even targets, at least `apart` from one another all round, until there are `wanted` with those `had` already.
+fn spread(had: Vec<f64>, spots: &[f64], around: f64, apart: f64, wanted: usize) -> Vec<f64> {
+    let Some(first) = spots.first() else { return had };
     let gap = |a: f64, b: f64| {
         let d = (a - b).rem_euclid(around);
         d.min(around - d)
     };
-    let mut best: Vec<f64> = Vec::new();
+    let mut best = had.clone();
     for shift in 0..4 {
         let origin = first + around / wanted.max(1) as f64 * f64::from(shift) / 4.0;
-        let mut taken: Vec<f64> = Vec::new();
+        let mut taken = had.clone();
         for k in 0..wanted {
+            if taken.len() == wanted {
+                break;
+            }
             let target = origin + around * k as f64 / wanted as f64;
             let free = spots.iter().filter(|s| taken.iter().all(|t| gap(**s, *t) >= apart));
             if let Some(place) = free.min_by(|a, b| gap(**a, target).total_cmp(&gap(**b, target))) {
