@@ -327,7 +327,8 @@ impl<'a> Bench<'a> {
             placement: Some(i),
             feature: cut.feature.clone(),
             label,
-            work: phase.work(),
+            // Openings that hold parts wait among the outlines.
+            work: if cut.operation == Operation::ThroughInside { Work::Openings } else { phase.work() },
             restart: None,
             tabs: 0,
             start,
