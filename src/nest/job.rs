@@ -340,9 +340,11 @@ impl<'a> Job<'a> {
 fn usable_openings(part: &FlatPart, beyond: Mm) -> Vec<Contour> {
     let through = part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
     // An opening that cannot be drawn in is not used.
-    let drawn_in = |c: &FlatCut| match beyond > Mm::ZERO {
-        true => c.contour.clone().ccw().grown(-beyond.0).unwrap_or_default(),
-        false => vec![c.contour.clone()],
+    let drawn_in = |c: &FlatCut| {
+        if beyond > Mm::ZERO {
+            return c.contour.clone().ccw().grown(-beyond.0).unwrap_or_default();
+        }
+        vec![c.contour.clone()]
     };
     through.flat_map(drawn_in).collect()
 }

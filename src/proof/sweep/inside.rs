@@ -138,10 +138,9 @@ fn cut_when_loose<'s>(pair: &Pair<'_>, runs: &[Run<'_>], all: &'s [Stroke]) -> O
         let middle = stroke.at(0.5);
         let beside = |edges: &Edges| edges.distance(stroke.a, stroke.b, stroke.radius + BESIDE).is_some();
         let near = own.grown(stroke.radius + BESIDE).meets(stroke.bounds());
-        if near && stroke.low() < runs[stroke.program].program.thickness_mm - limits::CUT {
-            if through > SHARE * around && (outline.holds(middle) || beside(&outline)) {
-                return Some(stroke);
-            }
+        let cuts = near && stroke.low() < runs[stroke.program].program.thickness_mm - limits::CUT;
+        if cuts && through > SHARE * around && (outline.holds(middle) || beside(&outline)) {
+            return Some(stroke);
         }
         if stroke.low() <= limits::SKIN_MAX && edge.holds(middle) && beside(&edge) {
             through += stroke.a.distance(stroke.b);
