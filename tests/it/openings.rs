@@ -339,7 +339,7 @@ fn a_skin_and_screws_hold_parts_in_openings_too() {
         .replace("at = [90, 90], size = [580, 380]", "at = [90, 90], size = [424, 380]")
         .replace("radius = 20", "radius = 4");
     let skin = |design: &mut Design| {
-        on_router(design, |r| r.hold_down = shop::HoldDown::Skin { thickness: baywright::units::Mm(0.4) })
+        on_router(design, |r| r.hold_down = shop::HoldDown::Skin { thickness: baywright::units::Mm(0.4) });
     };
     let made_with = make(&close, skin, |_| (), |_| ());
     assert_eq!((made_with.layout.sheets.len(), inner(&made_with)), (1, 3));

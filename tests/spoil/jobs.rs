@@ -183,7 +183,7 @@ pub(crate) fn opening_first(pack: &mut Pack) -> Spoilt {
         let mut text = Text::of(pack, &name)?;
         let blocks = blocks(pack, &text.lines);
         let of = |part: &Value, copy: &Value, feature: &str| {
-            let is = |b: &&super::program::Block| part == &b.part && copy == &b.copy && b.feature == feature;
+            let is = |b: &&super::program::Block| part == &b.part && *copy == b.copy && b.feature == feature;
             blocks.iter().find(is).map(|b| (b.from, b.to))
         };
         let around = &placement["inside"];
