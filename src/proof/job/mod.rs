@@ -132,6 +132,17 @@ pub(super) struct Placement {
     /// How many tabs were planned, if the pack says so.
     #[serde(default)]
     pub(super) tabs: Option<usize>,
+    /// The opening of another part it lies in, if any.
+    #[serde(default)]
+    pub(super) inside: Option<Inside>,
+}
+
+/// An opening of a placed part.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Inside {
+    pub(super) part: String,
+    pub(super) copy: usize,
+    pub(super) feature: String,
 }
 
 impl Placement {

@@ -7,6 +7,7 @@ mod beam;
 mod beam_edge;
 mod edges;
 mod gouge;
+mod inside;
 mod laid;
 mod left;
 mod order;
@@ -26,6 +27,7 @@ use super::verdict::Rule;
 use crate::diag::Finding;
 use crate::share::in_order;
 use band::Band;
+pub(super) use inside::said;
 use laid::{Laid, Spot};
 use left::{Left, Needs};
 use outline::Outline;
@@ -174,6 +176,7 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
         return;
     };
     rules.covered.count(1);
+    inside::check(&mut rules.order, &mut rules.outline.hold, pack, sheet, &runs, &all);
     for placement in &sheet.placements {
         let Some(part) = pack.part(&placement.part) else { continue };
         let shapes = &ready.shapes;
