@@ -33,6 +33,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         return refused(&derived, screen, out);
     };
     let whole = flat::flatten(design, model).into(&mut derived.findings);
+    override_stops(&mut derived.findings, &design.overrides);
     // For a spoiled part alone.
     let again = match &whole {
         Some(all) if !args.only.is_empty() => Some(again::only(args, design, model, all)?),
