@@ -321,7 +321,7 @@ impl<'a> Bench<'a> {
             label,
             work: phase.work(),
             restart: None,
-            tabs: 0,
+            tabs: None,
             start,
             moves,
         }
