@@ -3,6 +3,7 @@
 //! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY] [seed=N] [only=NAME] [fresh=N]`; see the README beside this file.
 
 mod fresh;
+mod fresh_shapes;
 mod growth;
 mod instances;
 
@@ -60,10 +61,10 @@ fn main() {
     }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
     // The search's seed is another than that of fresh instances.
-    let (instances, seed) = if file == "fresh" {
-        (fresh::instances(seed, each, turned, cut), 1)
-    } else {
-        (instances::read(file, turned, cut), seed)
+    let (instances, seed) = match file.as_str() {
+        "fresh" => (fresh::instances(seed, each, turned, cut), 1),
+        "fresh-shapes" => (fresh_shapes::instances(seed, each), 1),
+        _ => (instances::read(file, turned, cut), seed),
     };
     for instance in instances.iter().filter(|i| i.name.contains(&only)).step_by(every) {
         one(instance, work, seed, &mut totals);
