@@ -42,7 +42,7 @@ fn job(n: usize, sheets: u32, halved: bool, mut dice: Dice) -> Problem {
     while leaves.len() < n {
         let room = |l: &[i64; 2]| l[0].max(l[1]) >= 2 * LEAST;
         // Mostly one of the larger ones.
-        let mut pick = || dice.within(0, leaves.len() as i64 - 1) as usize;
+        let mut pick = || (dice.next() % leaves.len() as u64) as usize;
         let tries = [pick(), pick(), pick()];
         let Some(i) = tries.into_iter().filter(|&i| room(&leaves[i])).max_by_key(|&i| leaves[i][0] * leaves[i][1]) else {
             continue;
@@ -98,4 +98,17 @@ fn job(n: usize, sheets: u32, halved: bool, mut dice: Dice) -> Problem {
 fn item(size: [i64; 2], dice: &mut Dice) -> Item {
     let turns = if dice.within(0, 1) == 0 { Turns::Fixed } else { Turns::Any };
     Item { size, turns, count: 1 }
+}
+
+/// The area that rectangles cover together, of a larger one that holds them.
+pub(crate) fn covered_area(size: [i64; 2], cover: &[[i64; 4]]) -> f64 {
+    let area = |r: &[i64; 4]| ((r[2] - r[0]) * (r[3] - r[1])) as f64;
+    // What is free of them, taken away largest first until nothing is left, does not overlap.
+    let mut taken = cover.to_vec();
+    let mut free = 0.0;
+    while let Some(r) = free_rectangles(size, &taken, 1).into_iter().max_by_key(|r| ((r[2] - r[0]) * (r[3] - r[1]), *r)) {
+        free += area(&r);
+        taken.push(r);
+    }
+    area(&[0, 0, size[0], size[1]]) - free
 }

@@ -130,7 +130,13 @@ fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, 
 fn areas(problem: &Problem, packing: &Packing) -> (f64, f64) {
     let of = |s: [i64; 2]| s[0] as f64 * s[1] as f64;
     let sheets = packing.sheets.iter().map(|s| of(problem.sheets[s.kind].size)).sum();
-    let pieces = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum();
+    let whole = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum::<f64>();
+    // What shapes leave open is no piece's.
+    let open = problem.shapes.iter().map(|(k, s)| {
+        let item = &problem.items[*k];
+        f64::from(item.count) * (of(item.size) - fresh_shapes::covered_area(item.size, &s.cover))
+    });
+    let pieces = whole - open.sum::<f64>();
     (sheets, pieces)
 }
 

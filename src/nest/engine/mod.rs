@@ -5,6 +5,8 @@
 //! Guarantees: the same input gives the same packing on any machine and thread count.
 //! Never: reads a clock; works in rounded numbers.
 
+mod assembly;
+mod blocks;
 mod bounds;
 mod construct;
 mod free_rects;
