@@ -6,6 +6,7 @@ mod fresh;
 mod fresh_shapes;
 mod growth;
 mod instances;
+mod strips;
 
 use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
 use baywright::nest::{check, Effort};
@@ -58,6 +59,10 @@ fn main() {
             Some(("fresh", n)) => each = n.parse().expect("a number"),
             _ => every = word.parse().expect("a number"),
         }
+    }
+    if std::path::Path::new(file).is_dir() {
+        strips::run(file, work, seed, &only);
+        return;
     }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
     // The search's seed is another than that of fresh instances.
