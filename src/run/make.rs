@@ -153,6 +153,10 @@ fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Findi
     let mut files = write::pack(&job);
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
+    let inner: usize = layout.sheets.iter().map(|s| nest::inside(s, &parts.parts).iter().flatten().count()).sum();
+    if inner > 0 {
+        let _ = writeln!(lines, "{} in openings of others, cut out before them", counted(inner, "part"));
+    }
     let minutes = |s: f64| decimal((s / 60.0).ceil(), 0);
     if beams.is_empty() {
         let time = decimal(programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0, 0);

@@ -1,6 +1,8 @@
 //! Small parts inside the openings of others: laid there, cut out in time, held, proved; with every way of cutting.
 
+use crate::cli::Bench;
 use crate::pack::held_against;
+use crate::second_opinion;
 use baywright::design::{self, Design};
 use baywright::diag::{Finding, Texts};
 use baywright::fit;
@@ -430,4 +432,29 @@ fn a_laser_burns_the_inner_parts_first() {
             .replace("[shop]", "[shop]\nparts_in_openings = false"),
     );
     assert_eq!((off.layout.sheets.len(), inner(&off)), (2, 0));
+}
+
+/// As a maker runs it: told on the screen and in the book, the same for parts made again, never on a saw, and in card as well.
+#[test]
+fn a_maker_is_told_and_may_make_them_again() {
+    let bench = Bench::with("rack.toml", &cleats());
+    let told = "3 parts in openings of others, cut out before them";
+    bench.run(&["make", "rack.toml", "--out", "pack"]).expect(0, &["1 sheet of 800 x 620 mm", told, "proved: "]);
+    let page = fs::read_to_string(bench.path().join("pack/book.html")).expect("read");
+    for words in
+        ["In openings of other parts: No. 1, 2, 3, cut out before the opening is.", "in `cut-out 1` of FF-1-001, copy 1"]
+    {
+        assert!(page.contains(words), "no {words}");
+    }
+    let job = fs::read(bench.path().join("pack/job.json")).expect("read");
+    second_opinion::shapes_and_layout(&serde_json::from_slice(&job).expect("JSON"));
+    let again = ["make", "rack.toml", "--only", "cleat 1", "--only", "frame front", "--from", "790x590", "--out", "again"];
+    bench.run(&again).expect(0, &["2 in all", "1 sheet of 790 x 590 mm", "1 part in openings of others", "proved: "]);
+    let alone = ["make", "rack.toml", "--only", "frame front", "--from", "790x590", "--out", "alone"];
+    assert!(!bench.run(&alone).expect(0, &["1 in all"]).out.contains("in openings"));
+    let saw = bench.run(&["make", "rack.toml", "--process", "saw", "--out", "saw"]).expect(0, &["2 sheets of 800 x 620 mm"]);
+    assert!(!saw.out.contains("in openings"), "{}", saw.out);
+    let card = ["mockup", "rack.toml", "--board", "card-single-c", "--thickness", "3.8,3.9", "--out", "card"];
+    bench.run(&card).expect(0, &["1 sheet", told, "proved: "]);
+    bench.run(&["prove", "card"]).expect(0, &["PASSED"]);
 }
