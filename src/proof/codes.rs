@@ -92,7 +92,10 @@ pub const OUTLINE: Code =
 pub const HOLD: Code =
     Code::new("proof-part-loose", "A part is held by too few tabs and no skin, so it moves before its last cut.");
 /// Order of cuts.
-pub const ORDER: Code = Code::new("proof-order-wrong", "A part is cut again after its outline was cut through.");
+pub const ORDER: Code = Code::new(
+    "proof-order-wrong",
+    "A part is cut again after its outline, or the opening of another part that it lies in, was cut through.",
+);
 /// A mate does not seat.
 pub const SEAT: Code = Code::new("proof-mate-does-not-seat", "The square mate does not fit into what the cutter opened.");
 /// A beam's line off its place.

@@ -134,7 +134,6 @@ fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
         seed: args.seed,
         threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
         watch: Some(bar),
-        ..Options::default()
     }
 }
 

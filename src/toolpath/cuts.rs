@@ -54,8 +54,7 @@ fn held_floor(bench: &Bench) -> f64 {
 /// An opening of part `i`: cleared when the piece that falls out is small, else cut along its edge with the piece held.
 pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
     let edge = bench.laid[i].contour(&cut.contour).cw();
-    let hole = edge.clone().ccw();
-    let hosts = bench.laid.iter().enumerate().any(|(j, l)| j != i && hole.holds(&l.outline));
+    let hosts = bench.hosts(i, cut);
     // Parts inside are one step deeper than this one; their outlines come before the opening sets them free.
     let phase = if hosts { Phase::Outline(rank(bench, bench.laid[i].nested + 1) + 2) } else { Phase::Inner };
     let fits = |r: f64| bench.fits(i, cut, r);

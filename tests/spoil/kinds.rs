@@ -75,6 +75,8 @@ pub(crate) const KINDS: &[(&str, Spoil)] = &[
     ("another z zero", j::zero),
     ("the other side", j::side),
     ("programs in another order", j::order),
+    ("an opening before its parts", j::opening_first),
+    ("a part said to lie elsewhere", j::elsewhere),
     ("a higher clearance", j::clearance),
     ("a file of another revision", j::revision),
     ("a file missing", j::missing),

@@ -141,9 +141,20 @@ pub(super) struct Placement {
     /// How many tabs were planned along the outline, if the pack says so.
     #[serde(default)]
     pub(super) tabs: Option<usize>,
+    /// The opening of another part it lies in, if any.
+    #[serde(default)]
+    pub(super) inside: Option<Inside>,
     /// The tabs planned along each cut that has any, if the pack says so.
     #[serde(default)]
     pub(super) held: Vec<Held>,
+}
+
+/// An opening of a placed part.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Inside {
+    pub(super) part: String,
+    pub(super) copy: usize,
+    pub(super) feature: String,
 }
 
 /// Tabs planned along one cut, all alike.

@@ -8,6 +8,7 @@ mod beam_edge;
 mod depth;
 mod edges;
 mod gouge;
+mod inside;
 mod laid;
 mod left;
 mod order;
@@ -30,6 +31,7 @@ use super::verdict::Rule;
 use crate::diag::Finding;
 use crate::share::in_order;
 use band::Band;
+pub(super) use inside::said;
 use laid::{Laid, Spot};
 use left::{Left, Needs};
 use outline::Outline;
@@ -197,6 +199,7 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
         return;
     };
     rules.covered.count(1);
+    inside::check(&mut rules.order, &mut rules.outline.hold, pack, sheet, &runs, &all);
     turned::check(&mut rules.turned, &all, &runs, sheet);
     for placement in &sheet.placements {
         let Some(part) = pack.part(&placement.part) else { continue };

@@ -2,29 +2,29 @@
 
 use super::build::{mm, number};
 use super::schema::{
-    Cutter, Document, Hardware, Held, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program,
+    Cutter, Document, Hardware, Held, Inside, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program,
     Restart, Saw, SawSheet, SetUp, Sheet, Time, Totals,
 };
 use crate::fit::load;
 use crate::geom::Point;
-use crate::nest::SawPlan;
+use crate::nest::{self, SawPlan};
 use crate::shop::{self, CutterKind, Process, ZZero};
 use crate::toolpath::{self, SheetSide, TabsLeft};
 use crate::units::Mm;
 use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
 
 pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
-    let sheet = |(index, (sheet, stem)): (usize, (&'a crate::nest::Sheet, &String))| Sheet {
+    let sheet = |(index, (sheet, stem)): (usize, (&'a nest::Sheet, &String))| Sheet {
         board: &job.design.boards[sheet.board.0].name,
         number: sheet.number,
         length_mm: mm(sheet.length),
         width_mm: mm(sheet.width),
         files: vec![format!("{stem}.dxf"), format!("{stem}.svg")],
-        placements: sheet
-            .placements
-            .iter()
+        placements: nest::inside(sheet, &job.parts.parts)
+            .into_iter()
+            .zip(&sheet.placements)
             .enumerate()
-            .map(|(i, p)| Placement {
+            .map(|(i, (inside, p))| Placement {
                 part: &job.parts.parts[p.part].id,
                 copy: p.copy,
                 x_mm: mm(Mm(p.at.x)),
@@ -32,6 +32,11 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
                 turn_deg: p.turn.degrees(),
                 flipped: false,
                 tabs: job.tabs(index, i),
+                inside: inside.map(|inside| {
+                    let host = &sheet.placements[inside.host];
+                    let part = &job.parts.parts[host.part];
+                    Inside { part: &part.id, copy: host.copy, feature: &part.cuts[inside.cut].feature }
+                }),
                 held: job.held(index, i).into_iter().map(held).collect(),
             })
             .collect(),

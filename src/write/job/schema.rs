@@ -196,8 +196,16 @@ pub(super) struct Placement<'a> {
     pub(super) turn_deg: u32,
     pub(super) flipped: bool,
     pub(super) tabs: usize,
+    pub(super) inside: Option<Inside<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(super) held: Vec<Held<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Inside<'a> {
+    pub(super) part: &'a str,
+    pub(super) copy: u32,
+    pub(super) feature: &'a str,
 }
 
 #[derive(Debug, Serialize)]

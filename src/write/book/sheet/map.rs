@@ -210,7 +210,8 @@ fn crossings(block: &Block, height: f64, longest: f64) -> Vec<Point> {
         if let (Some(first), Some(last)) = (run.first(), run.last()) {
             let middle = first.midpoint(*last);
             let size = (*last - *first).hypot();
-            if run.len() > 1 && size < 1.5 * longest && found.iter().all(|p| (*p - middle).hypot() > SAME_TAB) {
+            let is_tab = run.len() > 1 && (0.5 * longest..1.5 * longest).contains(&size);
+            if is_tab && found.iter().all(|p| (*p - middle).hypot() > SAME_TAB) {
                 found.push(middle);
             }
         }
