@@ -1,5 +1,6 @@
 //! Strips of fixed width and free length: the classic sets of irregular pieces, and the planted shapes with their sheets end to end.
 
+use baywright::nest::check;
 use baywright::nest::engine::{self, Settings, Strip, StripPiece};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -48,6 +49,8 @@ pub(crate) fn run(folder: &str, work: u64, seed: u64, only: &str) {
             println!("{name:<10} cannot be laid");
             continue;
         };
+        let faults = check::strip(&strip, &laid);
+        assert!(faults.is_empty(), "{name}: {faults:?}");
         let density = 100.0 * area / (laid.length as f64 * strip.width as f64);
         let known = |v: Option<f64>| v.map_or("-".to_owned(), |v| format!("{v:.2}"));
         println!(
