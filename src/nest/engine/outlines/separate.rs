@@ -11,9 +11,8 @@ pub(super) struct Place {
     pub(super) at: Corner,
 }
 
-/// Lines that are tried for one move: at random, and where it would touch another piece.
-const RANDOM_LINES: usize = 1;
-const TOUCHING_LINES: usize = 3;
+/// Lines along each axis that are tried for one move, beside its own: where it would touch another piece.
+const LINES: usize = 2;
 /// Most places with overlap that are looked at on one line.
 const LOOKS: usize = 16;
 /// Rounds without progress after which it is given up.
@@ -152,11 +151,10 @@ impl<'a> Separation<'a> {
                 continue;
             }
             for axis in [0, 1] {
-                for line in 0..=RANDOM_LINES + TOUCHING_LINES {
+                for line in 0..=LINES {
                     let across = 1 - axis;
                     let t = match line {
                         0 => now.at[across].clamp(0, room[across]),
-                        k if k <= RANDOM_LINES => self.anywhere(room[across]),
                         _ => self.touching(i, form, across, room[across]),
                     };
                     self.along(i, form, (axis, t, room[axis]), &mut best);
@@ -179,10 +177,6 @@ impl<'a> Separation<'a> {
             }
         }
         self.places[i] = best.1;
-    }
-
-    fn anywhere(&mut self, room: i64) -> i64 {
-        i64::try_from(self.rng.below(usize::try_from(room).unwrap_or(0) + 1)).unwrap_or(0)
     }
 
     /// A line on which it would touch some other piece.
