@@ -60,7 +60,7 @@ fn main() {
             _ => every = word.parse().expect("a number"),
         }
     }
-    if std::path::Path::new(file).is_dir() {
+    if variant == "strip" {
         strips::run(file, work, seed, &only);
         return;
     }
