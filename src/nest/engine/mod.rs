@@ -5,6 +5,7 @@
 //! Guarantees: the same input gives the same packing on any machine and thread count.
 //! Never: reads a clock; works in rounded numbers.
 
+mod blocks;
 mod bounds;
 mod construct;
 mod free_rects;

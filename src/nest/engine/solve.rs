@@ -1,5 +1,6 @@
 //! From a problem to a packing: bound, constructive start, search.
 
+use super::blocks;
 use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
@@ -65,19 +66,20 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
     Packing { sheets, unplaced, cost, bound, optimal }
 }
 
-/// The layout without waste, when the bound (or the whole stock) leaves none and pieces may lie anywhere.
+/// The layout without waste, when the bound (or the whole stock) leaves none.
 fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedSheet>> {
-    if g.cut != CutRule::Free || g.has_defects() {
-        return None;
-    }
     let counts: Vec<u32> = match g.blanks.as_slice() {
         [only] => vec![u32::try_from(bound / only.cost.max(1)).ok()?.min(only.count)],
         several => several.iter().map(|b| b.count).collect(),
     };
-    if g.has_shapes() {
-        mosaic::solve(g, &counts, settings.work / 4, settings.seed)
+    let work = settings.work / 4;
+    if g.has_defects() {
+        None
+    } else if g.cut == CutRule::Free && g.has_shapes() {
+        mosaic::solve(g, &counts, work, settings.seed)
     } else {
-        jigsaw::solve(g, &counts, settings.work / 4, settings.seed)
+        let fits = blocks::solve(g, &counts, work / 2, settings.seed);
+        fits.or_else(|| if g.cut == CutRule::Free { jigsaw::solve(g, &counts, work, settings.seed) } else { None })
     }
 }
 
