@@ -146,9 +146,9 @@ impl Builder<'_> {
         for &b in &self.whole {
             let chance = if self.is_sheet(&self.blocks[b as usize]) { 15 } else { 60 };
             if rng.chance(chance) {
-                open.push(b)
+                open.push(b);
             } else {
-                kept.push(b)
+                kept.push(b);
             }
         }
         let mut first = true;
@@ -163,9 +163,9 @@ impl Builder<'_> {
             }
             for &(part, _) in parts {
                 if first || rng.chance(75) {
-                    open.push(part)
+                    open.push(part);
                 } else {
-                    kept.push(part)
+                    kept.push(part);
                 }
             }
             first = false;
