@@ -17,7 +17,7 @@ pub const NAME_UNFIT: Code = Code::new("name-unfit", "A name holds a character t
 pub const SIZE_NOT_POSITIVE: Code = Code::new("size-not-positive", "A size that must be positive is not.");
 /// A size no vehicle part has.
 pub const SIZE_ABSURD: Code =
-    Code::new("size-absurd", "A size does not suit the bay, as when a file in inches is read in millimetres.");
+    Code::judgement("size-absurd", "A size does not suit the bay, as when a file in inches is read in millimetres.");
 /// A clear size that is not smaller than the outside.
 pub const CLEAR_NOT_INSIDE: Code =
     Code::new("clear-not-inside", "A clear inside size is not smaller than the outside size.");
@@ -31,8 +31,10 @@ pub const BOARD_NOMINAL: Code =
 pub const BOARD_FEW_READINGS: Code =
     Code::new("board-few-readings", "A board has too few thickness readings to show how much its thickness spreads.");
 /// Readings that do not suit the profile.
-pub const BOARD_READINGS_ODD: Code =
-    Code::new("board-readings-odd", "A board's thickness readings do not suit its profile, so one of the two is wrong.");
+pub const BOARD_READINGS_ODD: Code = Code::judgement(
+    "board-readings-odd",
+    "A board's thickness readings do not suit its profile, so one of the two is wrong.",
+);
 /// A shelf under the lowest cell.
 pub const SHELF_UNDER_LOWEST: Code =
     Code::new("shelf-under-lowest", "A shelf is asked for under the lowest cell, where the base already is.");
@@ -47,12 +49,17 @@ pub const OUTLINE_UNFIT: Code = Code::new("outline-unfit", "A panel's outline ca
 pub const CUT_OFF_PANEL: Code = Code::new("cut-off-panel", "A cut lies outside the panel it belongs to.");
 /// An override for a finding that does not exist.
 pub const OVERRIDE_UNKNOWN: Code = Code::new("override-unknown", "An override names a finding this program does not have.");
+/// An override that lifts nothing.
+pub const OVERRIDE_IN_VAIN: Code = Code::new(
+    "override-in-vain",
+    "An override names a finding that none can lift: it stops nothing, or what it stops cannot be made.",
+);
 /// Checks that need a vehicle were left out.
 pub const NO_BAY: Code = Code::new("no-bay", "The project has no bay, so every check that needs the vehicle is left out.");
 
 /// Readings of one level that contradict each other.
 pub const READINGS_DISAGREE: Code =
-    Code::new("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
+    Code::judgement("readings-disagree", "Four sides and two diagonals of the bay do not belong to one shape.");
 /// An open door or lid turned too far.
 pub const DOOR_ANGLE: Code = Code::new("door-angle", "An open door or lid is turned further than it can turn.");
 /// A board without a coupon.
@@ -85,7 +92,7 @@ pub const JOINTS_NOT_TO_SCALE: Code = Code::new(
 );
 /// A tracing that does not agree with a tape.
 pub const OUTLINE_CHECK: Code =
-    Code::new("outline-check", "A traced outline and a length measured on the same thing do not agree.");
+    Code::judgement("outline-check", "A traced outline and a length measured on the same thing do not agree.");
 /// A tracing that nothing was measured on.
 pub const OUTLINE_NOT_CHECKED: Code =
     Code::new("outline-not-checked", "A traced outline has no measured length beside it, so its scale is taken on trust.");
@@ -116,6 +123,7 @@ pub const ALL: &[Code] = &[
     OUTLINE_UNFIT,
     CUT_OFF_PANEL,
     OVERRIDE_UNKNOWN,
+    OVERRIDE_IN_VAIN,
     NO_BAY,
     READINGS_DISAGREE,
     DOOR_ANGLE,

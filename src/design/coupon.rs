@@ -53,7 +53,7 @@ pub fn coupon(design: &Design, board: BoardId) -> Option<Design> {
             stock: vec![StockSheet { size, count: Some(1), price: None, defects: Vec::new() }],
             ..from.clone()
         }],
-        process: ProcessChoice { split: false, ..design.process.clone() },
+        process: ProcessChoice { split: false, parts_in_openings: false, ..design.process.clone() },
         carcasses: Vec::new(),
         pull_outs: Vec::new(),
         lips: Vec::new(),

@@ -29,7 +29,7 @@ mod vehicle;
 pub use coupon::{coupon, no_coupon, PRESS_LADDER};
 pub(crate) use defaults::READINGS_WANTED;
 pub use mock_up::{about_boards, mock_up, MockUp, MockUpWish, Scale};
-pub use notes::unknown_overrides;
+pub use notes::idle_overrides;
 pub use settle::settle;
 pub use types::*;
 pub use vehicle::{AccelerationSet, Prices, Vehicle};

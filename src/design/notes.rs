@@ -147,19 +147,26 @@ impl Bench<'_> {
     }
 }
 
-/// Overrides of findings that no stage can make; `known` is every code there is.
+/// Overrides of findings that no stage can make or that cannot be overridden; `known` is every code there is.
 #[must_use]
-pub fn unknown_overrides(project: &Project, known: &[Code]) -> Vec<Finding> {
+pub fn idle_overrides(project: &Project, known: &[Code]) -> Vec<Finding> {
     let named = project.overrides.iter().filter_map(|written| written.finding.as_ref());
     named
-        .filter(|finding| !known.iter().any(|code| code.id == finding.value))
-        .map(|finding| {
-            Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
-                .at(finding.span)
-                .remedy(
-                    did_you_mean(&finding.value, known.iter().map(|code| code.id))
-                        .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
-                )
+        .filter_map(|finding| match known.iter().find(|code| code.id == finding.value) {
+            Some(code) if code.overridable => None,
+            Some(code) => Some(
+                Finding::caution(codes::OVERRIDE_IN_VAIN, format!("`{}` cannot be overridden", code.id))
+                    .at(finding.span)
+                    .remedy("do what that finding's remedy says, and take this override out"),
+            ),
+            None => Some(
+                Finding::stop(codes::OVERRIDE_UNKNOWN, format!("there is no finding `{}` to override", finding.value))
+                    .at(finding.span)
+                    .remedy(
+                        did_you_mean(&finding.value, known.iter().map(|code| code.id))
+                            .unwrap_or_else(|| "write the code as the finding prints it".to_owned()),
+                    ),
+            ),
         })
         .collect()
 }

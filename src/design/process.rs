@@ -64,6 +64,7 @@ impl Bench<'_> {
             part_gap: self.plain(choice.part_gap.as_ref(), part_gap, "gap between parts"),
             sheet_margin: self.plain(choice.sheet_margin.as_ref(), sheet_margin, "sheet margin"),
             split: choice.split.as_ref().is_some_and(|split| split.value),
+            parts_in_openings: choice.parts_in_openings.as_ref().is_none_or(|may| may.value),
             saw: self.saw(),
             dxf_release_12: choice.dxf_release_12.as_ref().is_some_and(|release| release.value),
             machine,

@@ -10,13 +10,22 @@ pub struct Code {
     pub id: &'static str,
     /// One sentence: what is wrong when this is found, and why it matters.
     pub about: &'static str,
+    /// Whether a maker may overrule a stopper of this kind with a reason: it is a judgement, and what it judges can be cut
+    /// all the same. Anything else that stops would leave something out of the pack.
+    pub overridable: bool,
 }
 
 impl Code {
     /// Declares a code. Add it to its stage's `ALL` list as well.
     #[must_use]
     pub const fn new(id: &'static str, about: &'static str) -> Self {
-        Self { id, about }
+        Self { id, about, overridable: false }
+    }
+
+    /// A code whose stoppers a maker may overrule with a reason.
+    #[must_use]
+    pub const fn judgement(id: &'static str, about: &'static str) -> Self {
+        Self { id, about, overridable: true }
     }
 }
 

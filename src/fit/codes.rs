@@ -28,7 +28,7 @@ pub const ALL: &[Code] = &[
 ];
 
 /// See its text.
-pub const GAP_FAILS: Code = Code::new("gap-fails", "A gap lies outside its window even when every size is nominal.");
+pub const GAP_FAILS: Code = Code::judgement("gap-fails", "A gap lies outside its window even when every size is nominal.");
 /// See its text.
 pub const GAP_DOUBTFUL: Code =
     Code::new("gap-doubtful", "A gap leaves its window within the likely range of boards, readings and cuts.");
@@ -36,7 +36,7 @@ pub const GAP_DOUBTFUL: Code =
 pub const GAP_TIGHT: Code = Code::new("gap-tight", "A gap leaves its window only when everything goes wrong at once.");
 /// See its text.
 pub const SOLIDS_OVERLAP: Code =
-    Code::new("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
+    Code::judgement("solids-overlap", "Two panels are in the same place and no joint was cut for it.");
 /// See its text.
 pub const CONTACT_NOT_DECLARED: Code =
     Code::new("contact-not-declared", "Two panels touch, and neither a joint nor the design says that they may.");
@@ -45,12 +45,12 @@ pub const NOT_MEASURED: Code =
     Code::new("not-measured", "A measurement of the bay is missing, so what depends on it was not checked.");
 /// See its text.
 pub const PANEL_TOO_LARGE: Code =
-    Code::new("panel-too-large", "A panel does not pass the load opening, however it is tilted.");
+    Code::judgement("panel-too-large", "A panel does not pass the load opening, however it is tilted.");
 /// See its text.
 pub const ASSEMBLE_INSIDE: Code =
     Code::new("assemble-inside", "A unit does not pass the load opening in one piece and must be put together inside.");
 /// See its text.
-pub const WAY_BLOCKED: Code = Code::new("way-blocked", "A drawer or table meets something on its way.");
+pub const WAY_BLOCKED: Code = Code::judgement("way-blocked", "A drawer or table meets something on its way.");
 /// See its text.
 pub const WAYS_EXCLUDE: Code =
     Code::new("ways-exclude", "Two things that move cannot be open, or moved, in every combination.");
@@ -61,8 +61,10 @@ pub const WAY_IN_BLOCKED: Code =
 pub const BOLT_OUT_OF_REACH: Code =
     Code::new("bolt-out-of-reach", "No tool reaches the bolt of an anchor from above once the unit stands.");
 /// See its text.
-pub const NO_WAY_TO_ASSEMBLE: Code =
-    Code::new("no-way-to-assemble", "A part has no straight way to its place, in whatever order the parts go together.");
+pub const NO_WAY_TO_ASSEMBLE: Code = Code::judgement(
+    "no-way-to-assemble",
+    "A part has no straight way to its place, in whatever order the parts go together.",
+);
 /// See its text.
 pub const NO_DRIVER_WAY: Code =
     Code::new("no-driver-way", "A screw cannot be driven, because a part stands behind its head when it goes in.");

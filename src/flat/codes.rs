@@ -129,4 +129,4 @@ pub const SEATS_BY_HAND: Code = Code::new(
 );
 /// Too little wood between two cuts or a cut and an edge.
 pub const WEB_TOO_THIN: Code =
-    Code::new("web-too-thin", "Too little wood is left between two cuts, or between a cut and an edge: it breaks.");
+    Code::judgement("web-too-thin", "Too little wood is left between two cuts, or between a cut and an edge: it breaks.");

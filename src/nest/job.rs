@@ -2,6 +2,7 @@
 
 use super::codes;
 use super::engine::{self, CutRule, Item, Packing, Problem, Settings, SheetKind, Turns};
+use super::inside::{depths, inside};
 use super::mates;
 use super::mates::Lot;
 use super::offcut;
@@ -14,6 +15,7 @@ use crate::design::BoardUse;
 use crate::design::Design;
 use crate::diag::Finding;
 use crate::flat::FlatCut;
+use crate::flat::FlatPart;
 use crate::flat::FlatParts;
 use crate::flat::Operation;
 use crate::flat::PartGrain;
@@ -40,8 +42,8 @@ pub(super) struct Manner {
     pub(super) margin: Mm,
     /// How parts may lie.
     pub(super) cut: CutRule,
-    /// Whether parts may lie in openings of others.
-    pub(super) openings: bool,
+    /// What parts keep from the edges of openings they lie in; `None` where they may not lie in any.
+    pub(super) openings: Option<Mm>,
 }
 
 /// One board's parts and sheets, as the engine takes them.
@@ -68,7 +70,7 @@ impl<'a> Job<'a> {
     }
 
     fn new(board: &'a BoardUse, id: BoardId, all: &FlatParts, groups: &[Vec<usize>], manner: Manner) -> Self {
-        let Manner { gap, margin, openings, .. } = manner;
+        let Manner { gap, margin, .. } = manner;
         let parts: Vec<usize> =
             (0..all.parts.len()).filter(|&i| all.parts[i].board == id && !all.parts[i].panels.is_empty()).collect();
         let copies = parts.iter().map(|&i| all.parts[i].panels.len() as u64).sum();
@@ -79,7 +81,7 @@ impl<'a> Job<'a> {
         for (k, (s, cost)) in board.stock.iter().zip(costs).enumerate() {
             let (mut size, mut corner) =
                 ([down(s.size.length - margin * 2.0), down(s.size.width - margin * 2.0)], Point::new(margin.0, margin.0));
-            let bad: Vec<[i64; 4]> = s.defects.iter().filter_map(|d| inside(*d, margin, size)).collect();
+            let bad: Vec<[i64; 4]> = s.defects.iter().filter_map(|d| inside_margins(*d, margin, size)).collect();
             if manner.cut == CutRule::Free && !bad.is_empty() {
                 defects.insert(k, bad);
             } else if !bad.is_empty() {
@@ -125,8 +127,8 @@ impl<'a> Job<'a> {
         let shape = |(k, lot): (usize, &Lot)| {
             let [only] = lot.members[..] else { return None };
             let part = &all.parts[only.part];
-            let through = |c: &&FlatCut| openings && c.operation == Operation::ThroughInside;
-            let inner: Vec<&Contour> = part.cuts.iter().filter(through).map(|c| &c.contour).collect();
+            let inner = manner.openings.map_or_else(Vec::new, |keep| usable_openings(part, keep - gap));
+            let inner: Vec<&Contour> = inner.iter().collect();
             shape::cover(&part.outline.contour, &inner, lot.item.size, STEPS_PER_MM, least).map(|s| (k, s))
         };
         let shapes = lots.iter().enumerate().filter_map(shape).collect();
@@ -188,7 +190,8 @@ impl<'a> Job<'a> {
         names.join(" beside ")
     }
 
-    pub(super) fn pack(&self, index: usize, boards: usize, options: &Options<'_>) -> Packing {
+    /// Packs the board once; `ways` is in how many ways that is tried.
+    pub(super) fn pack(&self, index: usize, boards: usize, ways: usize, options: &Options<'_>) -> Packing {
         let ask = |glance: engine::Glance| {
             options.watch.is_none_or(|w| {
                 w.go_on(Progress {
@@ -202,7 +205,7 @@ impl<'a> Job<'a> {
         };
         let settings = Settings {
             // The job's budget is shared evenly, so that a job of many boards takes no longer than one of few.
-            work: options.effort.work() / boards.max(1) as u64,
+            work: options.effort.work() / boards.max(1) as u64 / ways.max(1) as u64,
             seed: options.seed,
             threads: options.threads,
             ask: Some(&ask),
@@ -274,6 +277,24 @@ impl<'a> Job<'a> {
         }
     }
 
+    /// Whether the engine is asked the same as by another job of the board.
+    pub(super) fn asks_the_same(&self, other: &Self) -> bool {
+        self.problem.shapes == other.problem.shapes
+    }
+
+    /// Puts parts that lie in openings of others before all that lie round them, and gives the area that parts take, what lies in
+    /// another counted once.
+    fn put_in_order(&self, sheet: &mut Sheet, all: &FlatParts) -> f64 {
+        let depths = match self.manner.openings {
+            Some(_) => depths(&inside(sheet, &all.parts)),
+            None => vec![(0, 0); sheet.placements.len()],
+        };
+        let mut laid: Vec<(u32, Placement)> = depths.iter().map(|d| d.0).zip(sheet.placements.iter().copied()).collect();
+        laid.sort_by_key(|(depth, _)| std::cmp::Reverse(*depth));
+        sheet.placements = laid.iter().map(|(_, p)| *p).collect();
+        laid.iter().filter(|(d, _)| *d == 0).map(|(_, p)| all.parts[p.part].outline.contour.area().abs()).sum()
+    }
+
     /// Turns the engine's sheets into the layout's.
     fn read_back(&self, packing: &Packing, all: &FlatParts) -> Vec<Sheet> {
         let mut sheets = Vec::with_capacity(packing.sheets.len());
@@ -281,7 +302,6 @@ impl<'a> Job<'a> {
         for (index, packed) in packing.sheets.iter().enumerate() {
             let stock = &self.board.stock[packed.kind];
             let mut rects = Vec::new();
-            let mut used = 0.0;
             let mut placements = Vec::new();
             for spot in &packed.spots {
                 let lot = &self.lots[spot.item];
@@ -294,25 +314,39 @@ impl<'a> Job<'a> {
                     let [x, y] = [0, 1].map(|d| mm(spot.at[d] + within[d]).0);
                     let at = self.corners[packed.kind] + Vec2::new(x, y) - lies.origin().to_vec2();
                     rects.push(lies + at.to_vec2());
-                    used += part.outline.contour.area().abs();
                     placements.push(Placement { part: member.part, copy: copies[member.part], turn, at });
                 }
             }
             let (length, width) = (stock.size.length, stock.size.width);
             rects.extend(stock.defects.iter().map(defect_rect));
-            sheets.push(Sheet {
+            let mut sheet = Sheet {
                 board: self.id,
                 number: index as u32 + 1,
                 stock: packed.kind,
                 length,
                 width,
                 offcut: offcut::largest(length, width, &rects, self.manner.gap),
-                used_ratio: used / (length.0 * width.0),
+                used_ratio: 0.0,
                 placements,
-            });
+            };
+            sheet.used_ratio = self.put_in_order(&mut sheet, all) / (length.0 * width.0);
+            sheets.push(sheet);
         }
         sheets
     }
+}
+
+/// A part's openings, drawn in by what is kept to their edges beyond the gap.
+fn usable_openings(part: &FlatPart, beyond: Mm) -> Vec<Contour> {
+    let through = part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
+    // An opening that cannot be drawn in is not used.
+    let drawn_in = |c: &FlatCut| {
+        if beyond > Mm::ZERO {
+            return c.contour.clone().ccw().grown(-beyond.0).unwrap_or_default();
+        }
+        vec![c.contour.clone()]
+    };
+    through.flat_map(drawn_in).collect()
 }
 
 /// A defect as a rectangle in the sheet frame.
@@ -321,7 +355,7 @@ pub(super) fn defect_rect(d: &[Mm; 4]) -> Rect {
 }
 
 /// A defect in steps from the margin's corner, as far as it lies inside the margins; outwards to whole steps.
-fn inside(d: [Mm; 4], margin: Mm, size: [i64; 2]) -> Option<[i64; 4]> {
+fn inside_margins(d: [Mm; 4], margin: Mm, size: [i64; 2]) -> Option<[i64; 4]> {
     let r = defect_rect(&d) - Vec2::new(margin.0, margin.0);
     let low = |v: f64| (v * STEPS_PER_MM + tolerance::SAME_POINT).floor().max(0.0) as i64;
     let high = |v: f64, end: i64| ((v * STEPS_PER_MM - tolerance::SAME_POINT).ceil().clamp(0.0, 1e12) as i64).min(end);

@@ -10,6 +10,7 @@ pub mod check;
 pub mod codes;
 pub mod engine;
 mod floor;
+mod inside;
 mod job;
 mod lay_out;
 mod mates;
@@ -21,7 +22,8 @@ mod shape;
 mod types;
 
 pub use floor::lay_floor;
-pub use lay_out::{gap, lay_out};
+pub use inside::{depths, inside, Inside};
+pub use lay_out::{gap, lay_out, opening_gap};
 pub use options::{Options, Progress, Watch};
 pub use saw::{is_rectangle, saw_plan, Direction, Outcome, SawCut, SawOptions, SawPlan, SawSheet, Source};
 pub use types::*;

@@ -12,16 +12,13 @@ pub struct Options<'a> {
     pub seed: u64,
     /// Threads to use, at least 1; never changes the layout.
     pub threads: usize,
-    /// Whether parts may lie in other parts' openings. Only for cutting that takes the inner part out before the opening it
-    /// lies in.
-    pub use_openings: bool,
     /// Told between rounds of search, and asked whether to go on.
     pub watch: Option<&'a dyn Watch>,
 }
 
 impl Default for Options<'_> {
     fn default() -> Self {
-        Self { effort: Effort::Quick, seed: 1, threads: 1, use_openings: false, watch: None }
+        Self { effort: Effort::Quick, seed: 1, threads: 1, watch: None }
     }
 }
 
@@ -31,7 +28,6 @@ impl fmt::Debug for Options<'_> {
             .field("effort", &self.effort)
             .field("seed", &self.seed)
             .field("threads", &self.threads)
-            .field("use_openings", &self.use_openings)
             .field("watched", &self.watch.is_some())
             .finish()
     }

@@ -87,7 +87,7 @@ pub const ANCHOR_OFF_BASE: Code =
     Code::new("anchor-off-base", "An anchor point lies outside the base or too near its edge for a washer.");
 /// See its text.
 pub const ANCHOR_UNDER_UPRIGHT: Code =
-    Code::new("anchor-under-upright", "The washer of an anchor bolt would lie under an upright.");
+    Code::judgement("anchor-under-upright", "The washer of an anchor bolt would lie under an upright.");
 /// See its text.
 pub const SLIDE_LONGER_THAN_BOX: Code =
     Code::new("slide-longer-than-box", "A slide is longer than the drawer box that carries it.");
@@ -143,12 +143,12 @@ pub const SLIDE_HOLES_MEET: Code =
     Code::new("slide-holes-meet", "Too few of a slide's screws have a place clear of other screws in the same upright.");
 /// See its text.
 pub const LATCH_SPLITS_BOX: Code =
-    Code::new("latch-splits-box", "Room for a latch's body leaves too little of the box front below it.");
+    Code::judgement("latch-splits-box", "Room for a latch's body leaves too little of the box front below it.");
 /// See its text.
 pub const GRIP_MEETS_LATCH: Code =
     Code::new("grip-meets-latch", "A finger pull and a latch are in the same place on a drawer front.");
 /// See its text.
-pub const BOLT_UNDER_UPRIGHT: Code = Code::new(
+pub const BOLT_UNDER_UPRIGHT: Code = Code::judgement(
     "bolt-under-upright",
     "The washer of a bolt between a carcass and what stands on it would lie under an upright.",
 );

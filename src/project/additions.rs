@@ -121,7 +121,7 @@ fn play(mut table: Table<'_>) -> Play {
     if let (Some(above), Some(_)) = (&play.above, &play.washers) {
         clash(&table, "`above` and `washers`", "give the play as a length or as washers, not both", above.span);
     }
-    if let (Some(washer), None) = (&play.washer, &play.washers) {
+    if let Some(washer) = play.washer.as_ref().filter(|_| !table.gives("washers")) {
         clash(&table, "`washer` without `washers`", "say how many: `washers = 1`", washer.span);
     }
     table.finish();

@@ -167,7 +167,7 @@ pub(super) fn read(mut table: Table<'_>, index: usize) -> Carcass {
     if let (Some(at), Some(_)) = (&carcass.at, &carcass.on) {
         clash(&table, "`at` and `on`", "say where it stands either way, not both", at.span);
     }
-    if let (Some(shift), None) = (&carcass.shift, &carcass.on) {
+    if let Some(shift) = carcass.shift.as_ref().filter(|_| !table.gives("on")) {
         clash(&table, "`shift` without `on`", "add `on = \"...\"`, or use `at`", shift.span);
     }
     unique(table.desk, "column", carcass.columns.iter().map(|c| &c.name));

@@ -143,13 +143,11 @@ fn finger_pull(mut table: Table<'_>) -> Option<FingerPull> {
         }
         (None, Some(width), Some(depth)) => Some(FingerPull::Notch { width, depth }),
         (None, width, depth) => {
-            // A value that was there but unreadable is already reported.
-            let given = |key: &str| table.entries().iter().any(|entry| entry.key == key);
-            if !given("hole") {
-                if width.is_none() && !given("width") {
+            if !table.gives("hole") {
+                if width.is_none() && !table.gives("width") {
                     table.missing("width", "90");
                 }
-                if depth.is_none() && !given("depth") {
+                if depth.is_none() && !table.gives("depth") {
                     table.missing("depth", "25");
                 }
             }

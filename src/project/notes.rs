@@ -1,6 +1,7 @@
 //! `[[stow]]`, `[pin]` and `[[override]]`: what is carried, what is fixed, what is overridden.
 
 use super::table::Table;
+use super::tree::Value;
 use super::{Length, Text, Written};
 use crate::diag::Span;
 use crate::units::Mm;
@@ -74,8 +75,9 @@ pub struct Override {
 
 pub(super) fn together(mut table: Table<'_>) -> Together {
     let desk = table.desk;
+    let names_none = table.get("parts").is_none_or(|node| matches!(&node.value, Value::List(items) if items.is_empty()));
     let list = table.list("parts");
-    if list.is_empty() {
+    if names_none {
         table.missing("parts", "[\"lower left drawer front\", \"lower right drawer front\"]");
     }
     let parts = list.into_iter().filter_map(|(called, node)| desk.text(&called, node)).collect();

@@ -137,7 +137,7 @@ fn check(mut table: Table<'_>) -> OutlineCheck {
         length: table.length("length"),
         span: table.span,
     };
-    if check.points.is_some() != check.length.is_some() {
+    if table.gives("points") != table.gives("length") {
         super::carcass::clash(
             &table,
             "only one of `points` and `length`",
@@ -153,17 +153,15 @@ fn check(mut table: Table<'_>) -> OutlineCheck {
 fn numbers(table: &mut Table<'_>) -> Option<Written<[u32; 2]>> {
     let node = table.get("points")?;
     let called = table.called("points");
-    let numbers: Vec<u32> = match &node.value {
-        Value::List(items) => items
-            .iter()
-            .filter_map(|item| table.desk.number(&called, item))
-            .filter(|n| n.value.fract() == 0.0 && (1.0..=1e6).contains(&n.value))
-            .map(|n| n.value as u32)
-            .collect(),
-        _ => Vec::new(),
+    let items = match &node.value {
+        Value::List(items) => items.as_slice(),
+        _ => &[],
     };
-    let read = <[u32; 2]>::try_from(numbers).ok();
-    if read.is_none() {
+    let numbers: Vec<Written<f64>> = items.iter().filter_map(|item| table.desk.number(&called, item)).collect();
+    let whole = numbers.iter().filter(|n| n.value.fract() == 0.0 && (1.0..=1e6).contains(&n.value)).map(|n| n.value as u32);
+    let read = <[u32; 2]>::try_from(whole.collect::<Vec<u32>>()).ok();
+    // What is no number at all has been told already.
+    if read.is_none() && numbers.len() == items.len() {
         table.desk.report(
             Finding::stop(codes::WRONG_TYPE, format!("{called} wants the numbers of two points"))
                 .at(node.span)

@@ -142,7 +142,7 @@ fn hole(mut table: Table<'_>) -> Option<Cut> {
             None
         }
         (None, None) => {
-            if !table.entries().iter().any(|e| e.key == "for" || e.key == "diameter") {
+            if !table.gives("for") && !table.gives("diameter") {
                 table.missing("diameter", "6.6");
             }
             None

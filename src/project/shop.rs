@@ -64,6 +64,8 @@ pub struct ShopChoice {
     pub dxf_release_12: Option<Written<bool>>,
     /// `split`: parts larger than every sheet in pieces.
     pub split: Option<Written<bool>>,
+    /// `parts_in_openings`: small parts may be laid into openings of others.
+    pub parts_in_openings: Option<Written<bool>>,
     /// `part_gap`.
     pub part_gap: Option<Length>,
     /// `sheet_margin`.
@@ -167,6 +169,7 @@ pub(super) fn shop(mut table: Table<'_>) -> ShopChoice {
         outline_cutter: table.text("outline_cutter"),
         dxf_release_12: table.one_of("dxf_release", &[("2000", false), ("12", true)]),
         split: table.flag("split"),
+        parts_in_openings: table.flag("parts_in_openings"),
         part_gap: table.length("part_gap"),
         sheet_margin: table.length("sheet_margin"),
         min_web: table.length("min_web"),

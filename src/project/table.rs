@@ -184,6 +184,11 @@ impl<'a> Table<'a> {
         self.entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node)
     }
 
+    /// Whether a key is written, even with a value that cannot be read: that has been told already.
+    pub(super) fn gives(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.key == key)
+    }
+
     /// Every entry, for tables whose keys are the maker's own names.
     pub(super) fn entries(&self) -> &'a [Entry] {
         self.entries

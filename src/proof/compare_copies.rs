@@ -49,6 +49,7 @@ pub(super) fn check(pack: &Pack<'_>) -> Rule {
             }
         }
     }
+    super::sweep::said(&mut rule, pack);
     for part in &pack.job.parts {
         let count = placed.range((part.id.as_str(), 0)..=(part.id.as_str(), usize::MAX)).count();
         if count < part.quantity {

@@ -6,6 +6,7 @@ use crate::fit;
 use crate::flat;
 use crate::nest::{self, Effort, Layout, Options};
 use crate::parts;
+use crate::share;
 use crate::toolpath;
 use crate::write::{self, Files, Job, Names};
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,14 +17,14 @@ const FOLDER: &str = "coupon/";
 /// Makes the coupon of each board that has sheets; files by their path inside the pack. One that cannot be made is a caution. They
 /// are proved where they lie on the disk, with the pack they are in.
 pub(super) fn make(design: &Design, layout: &Layout, names: &Names, texts: &Texts, findings: &mut Vec<Finding>) -> Files {
+    let used: BTreeSet<usize> = layout.sheets.iter().map(|s| s.board.0).collect();
+    let used: Vec<usize> = used.into_iter().filter(|i| *i < design.boards.len()).collect();
+    let made = share::in_order(&used, || (), |(), i| one(design, BoardId(*i), texts));
     let mut files = Files::new();
-    for (i, board) in design.boards.iter().enumerate() {
-        if layout.sheets.iter().all(|s| s.board.0 != i) {
-            continue;
-        }
-        match one(design, BoardId(i), texts) {
+    for (i, made) in used.into_iter().zip(made) {
+        match made {
             Ok(own) => files.extend(own.into_iter().map(|(name, b)| (format!("{FOLDER}{}/{name}", names.boards[i]), b))),
-            Err(why) => findings.push(design::no_coupon(board, &why)),
+            Err(why) => findings.push(design::no_coupon(&design.boards[i], &why)),
         }
     }
     files

@@ -79,7 +79,7 @@ pub(super) fn derive_with(path: &Path, profiles: Option<&Path>, change: Change<'
             }
         }
         *design = design::settle(&written, &shop, texts).into(findings);
-        findings.extend(design::unknown_overrides(&written, &codes::all()));
+        findings.extend(design::idle_overrides(&written, &codes::all()));
         if let (Change::MockUp(args), Some(real)) = (&change, &design) {
             let wish = wish(args, written.units)?;
             // What was found about the plywood's boards does not concern the card.
@@ -212,9 +212,9 @@ pub(super) fn load_shop(
     Ok(shop::load(texts, &extra).into(findings))
 }
 
-/// Lowers each stopper that the maker overrode with a reason to a caution that carries the reason.
+/// Lowers each stopper that may be overridden and was, with a reason, to a caution that carries the reason.
 pub(super) fn override_stops(findings: &mut [Finding], overrides: &[Override]) {
-    for finding in findings.iter_mut().filter(|f| f.severity == Severity::Stop) {
+    for finding in findings.iter_mut().filter(|f| f.severity == Severity::Stop && f.code.overridable) {
         let reason = overrides.iter().find(|o| {
             o.code == finding.code.id && o.part.as_ref().is_none_or(|part| finding.parts.iter().any(|p| p == part))
         });

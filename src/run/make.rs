@@ -33,6 +33,7 @@ pub(super) fn pack(args: &MakeArgs, mut derived: Derived, out: &Path, screen: &S
         return refused(&derived, screen, out);
     };
     let whole = flat::flatten(design, model).into(&mut derived.findings);
+    override_stops(&mut derived.findings, &design.overrides);
     // For a spoiled part alone.
     let again = match &whole {
         Some(all) if !args.only.is_empty() => Some(again::only(args, design, model, all)?),
@@ -133,7 +134,6 @@ fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
         seed: args.seed,
         threads: if args.threads == 0 { thread::available_parallelism().map_or(1, usize::from) } else { args.threads },
         watch: Some(bar),
-        ..Options::default()
     }
 }
 

@@ -42,12 +42,13 @@ pub(super) fn sources(file: &File<'_>, root: &DeTable<'_>) -> Sources {
     all
 }
 
-/// The source of each value: its own, else the `rest` nearest to it.
+/// The source of each value: its own, else the `rest` nearest to it. Of a profile that could not be read (`whole` is false) the
+/// names of a table's values are only known if some of them were.
 pub(super) fn basis(
     file: &File<'_>,
     table: &DeTable<'_>,
     what: &str,
-    keys: &[String],
+    (keys, whole): (&[String], bool),
     sources: &Sources,
     at: &Range<usize>,
 ) -> Basis {
@@ -67,7 +68,8 @@ pub(super) fn basis(
             Some(prefix) if prefix.is_empty() || prefix.ends_with('.') => keys.iter().any(|k| k.starts_with(prefix)),
             _ => keys.contains(key),
         };
-        if !known {
+        let unread = |(table, _): (&str, &str)| !keys.iter().any(|k| k.starts_with(&format!("{table}.")));
+        if !known && (whole || !key.rsplit_once('.').is_some_and(unread)) {
             let remedy = match nearest(key, keys.iter().map(String::as_str)).first() {
                 Some(name) => format!("did you mean `{name}`?"),
                 None => "take it out".to_owned(),

@@ -312,8 +312,29 @@ impl<'a> Fields<'a> {
         good.then_some(all)
     }
 
-    /// A table within this one; its values' keys carry the table's name before them.
-    pub(super) fn table(&mut self, key: &'static str) -> Option<Fields<'a>> {
+    /// A value that may be left out, and the usual one then.
+    pub(super) fn or_usual<T>(
+        &mut self,
+        key: &'static str,
+        usual: T,
+        read: impl FnOnce(&mut Self, &'static str) -> Option<T>,
+    ) -> Option<T> {
+        if self.has(key) {
+            read(self, key)
+        } else {
+            Some(usual)
+        }
+    }
+
+    /// What a table within this one is read as; its values' keys carry the table's name before them.
+    pub(super) fn inner<T>(&mut self, key: &'static str, read: impl FnOnce(&mut Fields<'a>) -> Option<T>) -> Option<T> {
+        let mut inner = self.table(key)?;
+        let value = read(&mut inner);
+        self.keys.extend(inner.finish());
+        value
+    }
+
+    fn table(&mut self, key: &'static str) -> Option<Fields<'a>> {
         self.asked.insert(key);
         let Some(value) = self.table.get(key) else {
             let message = format!("`{}{key}` is missing", self.prefix);
@@ -327,11 +348,6 @@ impl<'a> Fields<'a> {
         let mut inner = Self::new(self.file, table, value.span(), self.what.clone());
         inner.prefix = format!("{}{key}.", self.prefix);
         Some(inner)
-    }
-
-    /// Ends a table within this one.
-    pub(super) fn close(&mut self, inner: Fields<'a>) {
-        self.keys.extend(inner.finish());
     }
 
     /// Reports every key that nobody asked for and gives the full keys of the values that are there.

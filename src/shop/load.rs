@@ -131,7 +131,7 @@ impl Loader {
         let mut needs = Needs::default();
         let read = P::read(id.clone().unwrap_or_default(), &mut fields, &mut needs);
         let keys: Vec<String> = fields.finish().into_iter().filter(|key| key != "id" && key != "name").collect();
-        let basis = basis(file, table, &what, &keys, sources, &at);
+        let basis = basis(file, table, &what, (&keys, read.is_some()), sources, &at);
         let Some(id) = id else { return };
         let id_at = table.get("id").map_or(at, Spanned::span);
         if !here.insert(id.clone()) {

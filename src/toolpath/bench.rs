@@ -4,7 +4,7 @@ use super::centre::{self, along_edge, Waste};
 use super::codes;
 use super::cuts;
 use super::edge::Setting;
-use super::laid::{in_opening_of, Laid, Place};
+use super::laid::{Laid, Place};
 use super::moves::{Feeds, Moves};
 use super::narrow;
 use super::passes;
@@ -17,7 +17,7 @@ use crate::design::Design;
 use crate::diag::Finding;
 use crate::flat::{FlatCut, FlatPart, Operation};
 use crate::geom::{tolerance, Contour, Point, Rect, Region};
-use crate::nest::{Placement, Sheet};
+use crate::nest::{self, Inside, Placement, Sheet};
 use crate::shop::{Cutter, CutterKind, Machine, Material, Router, ZZero};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -71,6 +71,8 @@ pub(super) struct Bench<'a> {
     pub(super) material: Material,
     pub(super) sheet: Rect,
     pub(super) laid: Vec<Laid<'a>>,
+    /// Which of them lie in openings of others.
+    inside: Vec<Option<Inside>>,
     /// Thickest reading.
     pub(super) top: f64,
     pub(super) thickness: f64,
@@ -99,17 +101,15 @@ impl<'a> Bench<'a> {
     ) -> Option<Self> {
         let over = (side == SheetSide::Second).then_some(sheet.width.0);
         let mut found = Vec::new();
-        let lay = |p: &Placement| -> Option<Laid<'a>> {
+        let inside = nest::inside(sheet, parts);
+        let depths = nest::depths(&inside);
+        let lay = |(p, (nested, outermost)): (&Placement, (u32, usize))| -> Option<Laid<'a>> {
             let part = parts.get(p.part)?;
             let place = Place::new(p, over);
             let outline = place.contour(&part.outline.contour).ccw();
-            Some(Laid { part, index: p.part, copy: p.copy, place, outline, nested: 0 })
+            Some(Laid { part, index: p.part, copy: p.copy, place, outline, nested, outermost })
         };
-        let mut laid: Vec<Laid<'a>> = sheet.placements.iter().filter_map(lay).collect();
-        for i in 0..laid.len() {
-            let inside = (0..laid.len()).filter(|j| *j != i && in_opening_of(&laid[*j], &laid[i])).count();
-            laid[i].nested = inside as u32;
-        }
+        let laid: Vec<Laid<'a>> = sheet.placements.iter().zip(depths).filter_map(lay).collect();
         let thickness = laid.iter().map(|l| l.part.thickness.0).fold(0.0, f64::max);
         let top = laid.iter().map(|l| l.part.thickness_max.0).fold(thickness, f64::max);
         let board = design.boards.get(sheet.board.0)?;
@@ -139,6 +139,7 @@ impl<'a> Bench<'a> {
             material: board.profile.material,
             sheet: Rect::new(0.0, 0.0, sheet.length.0, sheet.width.0),
             laid,
+            inside,
             top,
             thickness,
             through,
@@ -153,6 +154,12 @@ impl<'a> Bench<'a> {
 
     pub(super) fn cutter(&self, index: usize) -> &'a Arc<Cutter> {
         &self.design.process.cutters[index]
+    }
+
+    /// Whether parts lie in an opening of part `i`.
+    pub(super) fn hosts(&self, i: usize, cut: &FlatCut) -> bool {
+        let is = |inside: &Inside| self.laid[i].part.cuts.get(inside.cut).is_some_and(|c| std::ptr::eq(c, cut));
+        self.inside.iter().flatten().any(|inside| inside.host == i && is(inside))
     }
 
     /// How many holes of a diameter there are on the sheet.
@@ -290,25 +297,26 @@ impl<'a> Bench<'a> {
     }
 
     /// Surroundings of a way of part `i` with these finished edges of its own.
-    pub(super) fn room(&self, i: usize, path: &Path, mut own: Vec<Contour>, radius: f64, waste: f64) -> Room {
+    pub(super) fn room(&self, i: usize, path: &Path, own: Vec<Contour>, radius: f64, waste: f64) -> Room {
         let reach = 4.0 * radius;
         let around = path.segments().fold(None, |r: Option<Rect>, (_, s)| {
             let b = Rect::from_points(s.from, s.to).union_pt(s.at(0.5));
             Some(r.map_or(b, |r| r.union(b)))
         });
         let around = around.unwrap_or(Rect::ZERO).inflate(reach, reach);
+        let (mut keep, mut others) = (own, Vec::new());
         for (_, other) in self.laid.iter().enumerate().filter(|(j, l)| *j != i && l.outline.bounds().overlaps(around)) {
-            own.push(other.outline.clone());
+            others.push(other.outline.clone());
             // A part may lie in another's opening: that edge is near as well.
             let openings = other.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
-            own.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
+            others.extend(openings.map(|c| other.contour(&c.contour)).filter(|c| c.bounds().overlaps(around)));
         }
-        own.extend(self.tabs.iter().filter(|t| t.bounds().overlaps(around)).cloned());
+        keep.extend(self.tabs.iter().filter(|t| t.bounds().overlaps(around)).cloned());
         let heads = self.screws.iter().filter(|p| around.contains(**p));
-        own.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
+        keep.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
         let clean: Vec<Rect> = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
         let leads = self.leads.iter().filter(|(lead, r)| lead.bounds().inflate(*r, *r).overlaps(around)).copied().collect();
-        Room::new(path, &own, &clean, self.sheet, radius, waste).beside(leads)
+        Room::new(path, [&keep, &others], &clean, self.sheet, radius, waste).beside(leads)
     }
 
     /// A block of part `i` for a cut.
@@ -319,9 +327,10 @@ impl<'a> Bench<'a> {
             placement: Some(i),
             feature: cut.feature.clone(),
             label,
-            work: phase.work(),
+            // Openings that hold parts wait among the outlines.
+            work: if cut.operation == Operation::ThroughInside { Work::Openings } else { phase.work() },
             restart: None,
-            tabs: 0,
+            tabs: None,
             start,
             moves,
         }

@@ -6,7 +6,7 @@
 use super::bench::{Bench, Op, Phase};
 use super::centre::Waste;
 use super::codes;
-use super::edge;
+use super::edge::{self, Leaving};
 use super::hold::{Asked, TabSize, WANTED};
 use super::passes;
 use super::path::Path;
@@ -54,8 +54,7 @@ fn held_floor(bench: &Bench) -> f64 {
 /// An opening of part `i`: cleared when the piece that falls out is small, else cut along its edge with the piece held.
 pub(super) fn opening(bench: &mut Bench, i: usize, cut: &FlatCut) -> Vec<Op> {
     let edge = bench.laid[i].contour(&cut.contour).cw();
-    let hole = edge.clone().ccw();
-    let hosts = bench.laid.iter().enumerate().any(|(j, l)| j != i && hole.holds(&l.outline));
+    let hosts = bench.hosts(i, cut);
     // Parts inside are one step deeper than this one; their outlines come before the opening sets them free.
     let phase = if hosts { Phase::Outline(rank(bench, bench.laid[i].nested + 1) + 2) } else { Phase::Inner };
     let fits = |r: f64| bench.fits(i, cut, r);
@@ -133,7 +132,7 @@ fn along(
         let room = bench.room(i, &path, own, radius, side);
         let last_only = [floor];
         let heights_here = if rough.is_some() { &last_only[..] } else { &heights };
-        let mut done = edge::cut(&path, heights_here, &setting, &room, &size);
+        let mut done = edge::cut(&path, heights_here, &setting, &room, &size, Leaving::Free);
         if let Some((contour, reverse, side)) = rough.as_ref().map(|c| (c, way(rough_climb).0, way(rough_climb).1)) {
             let Some(wide) = Path::new(contour, reverse) else { continue };
             let beside = match (&size, &done.tabs) {
@@ -142,8 +141,12 @@ fn along(
                 }
                 _ => Asked::None,
             };
-            let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
-            let first = edge::cut(&wide, &heights, &setting, &room, &beside);
+            let round = bench.room(i, &wide, vec![edge.clone()], radius, side);
+            let first = edge::cut(&wide, &heights, &setting, &round, &beside, Leaving::Beside(done.exit));
+            if done.exit.lead.is_some() && first.exit.lead.is_none() {
+                // The last pass would cut its way out at full depth.
+                done = edge::cut(&path, heights_here, &setting, &room, &size, Leaving::Plain);
+            }
             done.leads.extend(first.leads);
             let mut moves = first.moves;
             moves.then(done.moves);
@@ -192,7 +195,7 @@ fn along(
             );
         }
         let mut block = bench.block(i, cut, phase, done.moves.start, done.moves.list);
-        block.tabs = done.tabs.map_or(0, |placed| placed.tabs.places.len());
+        block.tabs = done.tabs.map(|placed| placed.tabs.left(radius, floor));
         ops.push(Op { phase, cutter: index, block });
     }
     ops

@@ -3,7 +3,9 @@
 use super::edge::Setting;
 use super::path::Path;
 use super::room::Room;
+use super::TabsLeft;
 use crate::geom::{tolerance, Contour, Point};
+use crate::units::Mm;
 
 /// No tab nearer to a corner of the outline, unless nothing else is left (practice of cutting services, common practice).
 const FROM_CORNER: f64 = 25.0;
@@ -107,6 +109,16 @@ impl Tabs {
         ends.filter_map(|(a, b)| Contour::obround(a, b, 2.0 * radius).ok()).collect()
     }
 
+    /// What stays of a cut whose bottom is at `floor`.
+    pub(super) fn left(&self, radius: f64, floor: f64) -> TabsLeft {
+        TabsLeft {
+            count: self.places.len(),
+            length: Mm(2.0 * (self.half - radius)),
+            height: Mm(self.top),
+            way: Mm(2.0 * self.half + self.up_run(floor) + self.down_run(floor)),
+        }
+    }
+
     /// Whether a way may end at a place without meeting a tab or its flanks.
     pub(super) fn clear_of(&self, end: f64, around: f64, floor: f64, radius: f64) -> bool {
         let (before, after) = (self.half + self.up_run(floor), self.half + self.down_run(floor).max(self.to_and_fro(floor)));
@@ -134,10 +146,14 @@ impl Tabs {
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
         let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
-        let whole: Vec<f64> = far.iter().copied().filter(|s| room.stands(path.at(*s), size.length)).collect();
-        tabs.places = spread(&whole, around, apart, wanted);
-        if tabs.places.len() < wanted {
+        let stands: Vec<bool> = far.iter().map(|s| room.stands(path.at(*s), size.length)).collect();
+        if stands.iter().all(|s| *s) || stands.iter().all(|s| !*s) {
             tabs.places = spread(&far, around, apart, wanted);
+        } else {
+            let marked: Vec<(f64, bool)> = far.iter().copied().zip(stands).collect();
+            let whole: Vec<f64> = marked.iter().filter(|(_, stands)| *stands).map(|(s, _)| *s).collect();
+            tabs.places = spread(&whole, around, apart, wanted.min(WANTED));
+            fill(&mut tabs.places, &marked, around, apart, wanted);
         }
         let (mut near_corner, mut on_clean) = (false, false);
         if tabs.places.len() < wanted {
@@ -150,7 +166,8 @@ impl Tabs {
         // A part that would fly is worse than an edge that wants sanding.
         for from_corner in [FROM_CORNER, 0.0] {
             if tabs.places.len() < wanted.min(WANTED) {
-                let more = spread(&spots(path, room, &tabs, zone, from_corner, false, end), around, apart, wanted);
+                let more = spots(path, room, &tabs, zone, from_corner, false, end);
+                let more = spread(&more, around, apart, wanted);
                 if more.len() > tabs.places.len() {
                     (on_clean, near_corner) = (true, from_corner == 0.0);
                     tabs.places = more;
@@ -280,13 +297,34 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
     list
 }
 
+/// The shorter way from one place to another along a closed way.
+fn gap(a: f64, b: f64, around: f64) -> f64 {
+    let d = (a - b).rem_euclid(around);
+    d.min(around - d)
+}
+
+/// How much farther from the next tab one must be that steadies the part only until its neighbour is cut, to be chosen before one
+/// that holds to the end. Common practice, no source.
+const STEADY: f64 = 2.0;
+
+/// Adds places until there are `wanted`, each as far from the others as can be and at least `apart`; rather those that stand.
+fn fill(places: &mut Vec<f64>, spots: &[(f64, bool)], around: f64, apart: f64, wanted: usize) {
+    while places.len() < wanted {
+        let worth = |(spot, stands): &(f64, bool)| {
+            let free = places.iter().map(|p| gap(*p, *spot, around)).fold(around, f64::min);
+            (free >= apart).then_some((if *stands { STEADY * free } else { free }, *spot))
+        };
+        let best = spots.iter().filter_map(worth).reduce(|best, next| if next.0 > best.0 { next } else { best });
+        let Some((_, place)) = best else { break };
+        places.push(place);
+    }
+    places.sort_by(f64::total_cmp);
+}
+
 /// Picks up to `wanted` places near even targets, at least `apart` from one another all round.
 fn spread(spots: &[f64], around: f64, apart: f64, wanted: usize) -> Vec<f64> {
     let Some(first) = spots.first() else { return Vec::new() };
-    let gap = |a: f64, b: f64| {
-        let d = (a - b).rem_euclid(around);
-        d.min(around - d)
-    };
+    let gap = |a: f64, b: f64| gap(a, b, around);
     let mut best: Vec<f64> = Vec::new();
     for shift in 0..4 {
         let origin = first + around / wanted.max(1) as f64 * f64::from(shift) / 4.0;

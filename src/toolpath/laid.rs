@@ -18,6 +18,8 @@ pub(super) struct Laid<'a> {
     pub(super) outline: Contour,
     /// In how many other parts' openings it lies.
     pub(super) nested: u32,
+    /// The outermost part around it, or itself; an index of the sheet's placements.
+    pub(super) outermost: usize,
 }
 
 /// From a part's frame to the program frame: first turned over (y becomes −y) where the sheet is, which gives the face frame;
@@ -130,13 +132,4 @@ impl Laid<'_> {
         let outline = self.place.face(&self.part.outline.contour);
         Region::new(cuts::run_out(&edge, &outline, radius).unwrap_or(edge), islands)
     }
-}
-
-/// Whether a part lies in an opening of another.
-pub(super) fn in_opening_of(host: &Laid, part: &Laid) -> bool {
-    if !host.outline.bounds().overlaps(part.outline.bounds()) {
-        return false;
-    }
-    let mut openings = host.part.cuts.iter().filter(|c| c.operation == Operation::ThroughInside);
-    openings.any(|c| host.contour(&c.contour).ccw().holds(&part.outline))
 }

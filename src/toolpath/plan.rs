@@ -89,7 +89,8 @@ pub fn plan(design: &Design, parts: &FlatParts, layout: &Layout) -> Checked<Vec<
                 pin_diameter,
                 screws: bench.screws.clone(),
             };
-            let groups = into_programs(ops);
+            let outermost: Vec<usize> = bench.laid.iter().map(|l| l.outermost).collect();
+            let groups = into_programs(ops, &outermost);
             let used = groups.iter().flat_map(|(_, blocks)| blocks).filter_map(used_rect).reduce(|a, b| a.union(b));
             for (k, (cutter, blocks)) in groups.into_iter().enumerate() {
                 let cutter = bench.cutter(cutter).clone();
@@ -194,19 +195,19 @@ fn all_ops(bench: &mut Bench, set_up: sides::SetUp) -> Vec<Op> {
     ops
 }
 
-/// Groups cuts by cutter and puts them in order.
-fn into_programs(ops: Vec<Op>) -> Vec<(usize, Vec<Block>)> {
+/// Groups cuts by cutter and puts them in order; for each part the outermost around it.
+///
+/// A cutter of outlines is put in again where parts in openings need another one in between: nothing is cut in wood that is free.
+fn into_programs(ops: Vec<Op>, outermost: &[usize]) -> Vec<(usize, Vec<Block>)> {
     let outlines = |op: &Op| matches!(op.phase, Phase::Outline(_));
+    // Outermost part, and how far out round it: outlines of parts at one depth, then openings round them, and so on.
+    let step = |op: &Op| match (op.phase, op.block.placement) {
+        (Phase::Outline(rank), Some(i)) => Some((outermost.get(i).copied().unwrap_or(i), rank / 2)),
+        _ => None,
+    };
     // The cutter with the inmost outlines goes first among outline cutters.
-    let mut finishing: Vec<(Phase, usize)> = Vec::new();
-    for op in ops.iter().filter(|op| outlines(op)) {
-        match finishing.iter_mut().find(|(_, c)| *c == op.cutter) {
-            Some(entry) => entry.0 = entry.0.min(op.phase),
-            None => finishing.push((op.phase, op.cutter)),
-        }
-    }
-    finishing.sort_unstable();
-    let first_finishing = finishing.first().map(|f| f.1);
+    let inmost = |ops: &[Op]| ops.iter().filter(|op| outlines(op)).map(|op| (op.phase, op.cutter)).min();
+    let first_finishing = inmost(&ops).map(|f| f.1);
 
     let mut early: Vec<(Phase, usize)> = Vec::new();
     for op in ops.iter().filter(|op| !outlines(op) && Some(op.cutter) != first_finishing) {
@@ -222,25 +223,28 @@ fn into_programs(ops: Vec<Op>) -> Vec<(usize, Vec<Block>)> {
     let registers = ops.iter().find(|op| op.phase == Phase::Register).map(|op| op.cutter);
     let mut groups: Vec<(usize, Vec<Op>)> = Vec::new();
     let mut rest = ops;
-    let mut take = |cutter: usize, which: &dyn Fn(&Op) -> bool| {
+    let mut take = |rest: &mut Vec<Op>, cutter: usize, which: &dyn Fn(&Op) -> bool| {
         let (taken, left): (Vec<Op>, Vec<Op>) =
-            std::mem::take(&mut rest).into_iter().partition(|op| op.cutter == cutter && which(op));
-        rest = left;
+            std::mem::take(rest).into_iter().partition(|op| op.cutter == cutter && which(op));
+        *rest = left;
         if !taken.is_empty() {
             groups.push((cutter, taken));
         }
     };
     if let Some(cutter) = holds {
-        take(cutter, &|op| matches!(op.phase, Phase::HoldDown));
+        take(&mut rest, cutter, &|op| matches!(op.phase, Phase::HoldDown));
     }
     if let Some(cutter) = registers.filter(|c| Some(*c) == first_finishing && !early.is_empty()) {
-        take(cutter, &|op| op.phase == Phase::Register);
+        take(&mut rest, cutter, &|op| op.phase == Phase::Register);
     }
     for (_, cutter) in early {
-        take(cutter, &|op| !outlines(op));
+        take(&mut rest, cutter, &|op| !outlines(op));
     }
-    for (_, cutter) in finishing {
-        take(cutter, &|_| true);
+    while let Some((_, cutter)) = inmost(&rest) {
+        // What another cutter has to do first round the same outermost part.
+        let others: Vec<(usize, u32)> = rest.iter().filter(|op| op.cutter != cutter).filter_map(step).collect();
+        let free = |op: &Op| step(op).is_none_or(|(nest, own)| others.iter().all(|o| o.0 != nest || o.1 >= own));
+        take(&mut rest, cutter, &free);
     }
     groups.into_iter().map(|(cutter, ops)| (cutter, in_order(ops))).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::path::{Path, Seg};
 use crate::geom::tolerance;
-use crate::geom::{Contour, Point, Rect, Vec2};
+use crate::geom::{Contour, Point, Rect, Vec2, Vertex};
 
 /// How many pieces an arc is looked at in, to see which of it lies beside a clean stretch.
 const ARC_PIECES: u32 = 8;
@@ -12,6 +12,8 @@ const ARC_PIECES: u32 = 8;
 pub(super) struct Room {
     /// Finished edges, this cut's own included, from which the tool centre must keep its radius, with their bounds.
     edges: Vec<(Rect, Seg)>,
+    /// Where those of other parts begin among them.
+    others: usize,
     /// Radius of the cutter.
     pub(super) radius: f64,
     /// The sheet.
@@ -27,14 +29,25 @@ pub(super) struct Room {
 }
 
 impl Room {
-    /// Round a way: finished edges near it, the sheet, and where no mark may come.
-    pub(super) fn new(path: &Path, edges: &[Contour], clean: &[Rect], sheet: Rect, radius: f64, waste: f64) -> Self {
-        let segs = edges.iter().flat_map(Contour::segments).map(|(v, to)| {
+    /// Round a way: edges near it, its own part's and other parts', the sheet, and where no mark may come.
+    pub(super) fn new(
+        path: &Path,
+        [own, others]: [&[Contour]; 2],
+        clean: &[Rect],
+        sheet: Rect,
+        radius: f64,
+        waste: f64,
+    ) -> Self {
+        let segs = |(v, to): (Vertex, Point)| {
             let seg = Seg { from: Point::new(v.x, v.y), to, bulge: v.bulge };
             (seg.bounds(), seg)
-        });
+        };
+        let mut edges: Vec<(Rect, Seg)> = own.iter().flat_map(Contour::segments).map(segs).collect();
+        let first = edges.len();
+        edges.extend(others.iter().flat_map(Contour::segments).map(segs));
         Self {
-            edges: segs.collect(),
+            edges,
+            others: first,
             radius,
             sheet,
             clean: clean_stretches(path, clean, radius, waste),
@@ -49,9 +62,16 @@ impl Room {
         Self { leads, ..self }
     }
 
-    /// Whether no lead of another cut takes anything of a tab of a length whose middle the tool centre passes at a point.
+    /// Whether a tab of a length, whose middle the tool centre passes at a point, holds on to something: no lead of another cut
+    /// takes anything of it, and behind it stays wood for half its length, on the sheet and when the parts beside are cut out.
     pub(super) fn stands(&self, middle: Point, length: f64) -> bool {
-        self.leads.iter().all(|(lead, r)| lead.distance_to(middle) >= r + self.radius + length / 2.0)
+        let reach = 3.0 * self.radius + length / 2.0;
+        let near = Rect::from_points(middle, middle).inflate(reach, reach);
+        let behind = self.radius + length / 2.0;
+        let mut beside = self.edges[self.others..].iter().filter(|(b, _)| meets(*b, near));
+        self.leads.iter().all(|(lead, r)| lead.distance_to(middle) >= r + behind)
+            && self.sheet.inflate(-behind, -behind).contains(middle)
+            && beside.all(|(_, edge)| edge.distance_to(middle) >= reach)
     }
 
     /// Whether the edge beside a place may carry a mark.
@@ -91,7 +111,7 @@ impl Room {
     }
 
     /// Whether the cutter may run along a lead without touching a finished edge or leaving the sheet.
-    fn free(&self, lead: &Seg) -> bool {
+    pub(super) fn free(&self, lead: &Seg) -> bool {
         let reach = lead.bounds().inflate(self.radius, self.radius);
         let near: Vec<&Seg> = self.edges.iter().filter(|(b, _)| meets(*b, reach)).map(|(_, seg)| seg).collect();
         (0..=8)

@@ -35,7 +35,8 @@ use crate::fit::Ledger;
 use crate::flat::FlatParts;
 use crate::nest::{Layout, SawPlan};
 use crate::parts::Model;
-use crate::toolpath::{BeamSheet, Program, Work};
+use crate::share;
+use crate::toolpath::{BeamSheet, Program, TabsLeft};
 use std::collections::BTreeMap;
 
 /// A pack's files: path inside the pack (with `/`), then content.
@@ -64,11 +65,24 @@ pub struct Job<'a> {
     pub texts: &'a Texts,
 }
 
-impl Job<'_> {
+impl<'a> Job<'a> {
     /// How many tabs hold a placement of a sheet.
     fn tabs(&self, sheet: usize, placement: usize) -> usize {
+        let part = self.layout.sheets[sheet].placements[placement].part;
+        let outline = self.parts.parts[part].outline.feature.as_str();
+        self.held(sheet, placement).get(outline).map_or(0, |tabs| tabs.count)
+    }
+
+    /// The tabs of a placement of a sheet, by the feature along which they stand.
+    fn held(&self, sheet: usize, placement: usize) -> BTreeMap<&'a str, TabsLeft> {
+        let mut held: BTreeMap<&'a str, TabsLeft> = BTreeMap::new();
         let blocks = self.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
-        blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
+        for block in blocks.filter(|b| b.placement == Some(placement)) {
+            let Some(tabs) = block.tabs.filter(|tabs| tabs.count > 0) else { continue };
+            // A grown outline may have ways of its own round what lies inside it.
+            held.entry(&block.feature).and_modify(|all| all.count += tabs.count).or_insert(tabs);
+        }
+        held
     }
 }
 
@@ -78,43 +92,60 @@ pub fn pack(job: &Job) -> Files {
     let names = Names::of(job);
     let revision = revision(job);
     let process = &job.design.process;
-    let (unit, release) = (process.machine.units, dxf::Release::of(process));
     let mut files = lists_and_parts(job, &names, None, &revision);
     let mut restarts = Vec::new();
-    for (name, programs) in names.files(job.programs) {
-        let Some(first) = programs.first() else { continue };
-        let header = heading::of_program(job, first, &revision);
-        let written = gcode::programs(&process.machine, &programs.iter().collect::<Vec<_>>(), &header);
-        files.insert(name.to_owned(), written.bytes);
+    let groups: Vec<(&str, &[Program])> = names.files(job.programs).collect();
+    let written = share::in_order(
+        &groups,
+        || (),
+        |(), (_, programs)| {
+            let header = heading::of_program(job, programs.first()?, &revision);
+            Some(gcode::programs(&process.machine, &programs.iter().collect::<Vec<_>>(), &header))
+        },
+    );
+    for ((name, _), written) in groups.iter().zip(written) {
+        let Some(written) = written else { continue };
+        files.insert((*name).to_owned(), written.bytes);
         restarts.extend(written.restarts);
     }
     files.insert("job.json".to_owned(), job::write(job, &names, &restarts, &revision));
-    for (sheet, stem) in job.layout.sheets.iter().zip(&names.sheets) {
-        let drawing = drawing::Drawing::of_sheet(job, sheet, &revision);
-        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
-        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
+    let sheets: Vec<_> = job.layout.sheets.iter().zip(&names.sheets).collect();
+    files.extend(drawn(job, &sheets, |sheet| drawing::Drawing::of_sheet(job, sheet, &revision)));
     files.extend(mock_up::page(job, &revision).map(|page| ("mock-up.html".to_owned(), page)));
-    for (beam, stem) in job.beams.iter().zip(&names.beams) {
-        let drawing = beam::drawing(job, beam, &revision);
-        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
-        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
+    let beams: Vec<_> = job.beams.iter().zip(&names.beams).collect();
+    files.extend(drawn(job, &beams, |beam| beam::drawing(job, beam, &revision)));
     files
+}
+
+/// Each of a list of things drawn, as DXF and as SVG under its stem.
+fn drawn<T: Sync>(
+    job: &Job,
+    things: &[(&T, &String)],
+    draw: impl Fn(&T) -> drawing::Drawing + Sync,
+) -> Vec<(String, Vec<u8>)> {
+    let process = &job.design.process;
+    let (unit, release) = (process.machine.units, dxf::Release::of(process));
+    let pairs = share::in_order(
+        things,
+        || (),
+        |(), (thing, stem)| {
+            let drawing = draw(thing);
+            [
+                (format!("{stem}.dxf"), dxf::write(&drawing, release, unit)),
+                (format!("{stem}.svg"), svg::write(&drawing, unit)),
+            ]
+        },
+    );
+    pairs.into_iter().flatten().collect()
 }
 
 /// What every pack holds, whatever cuts it: the lists, and a drawing of each part.
 fn lists_and_parts(job: &Job, names: &Names, plan: Option<&SawPlan>, revision: &str) -> Files {
-    let process = &job.design.process;
-    let (unit, release) = (process.machine.units, dxf::Release::of(process));
     let mut files = Files::new();
     files.insert("cut-list.csv".to_owned(), cut_list::write(job));
     files.insert("hardware.csv".to_owned(), hardware::write(job));
     files.insert("offcuts.csv".to_owned(), offcuts::write(job, names, plan));
-    for (part, stem) in job.parts.parts.iter().zip(&names.parts) {
-        let drawing = drawing::Drawing::of_part(job, part, revision);
-        files.insert(format!("{stem}.dxf"), dxf::write(&drawing, release, unit));
-        files.insert(format!("{stem}.svg"), svg::write(&drawing, unit));
-    }
+    let parts: Vec<_> = job.parts.parts.iter().zip(&names.parts).collect();
+    files.extend(drawn(job, &parts, |part| drawing::Drawing::of_part(job, part, revision)));
     files
 }

@@ -2,7 +2,7 @@
 
 use crate::project::EVERY_KEY;
 use baywright::design::{
-    codes, settle, unknown_overrides, BottomStyle, CarcassPlace, Design, Edge, FreeShape, FrontFit, JointKind, PlayAbove,
+    codes, idle_overrides, settle, BottomStyle, CarcassPlace, Design, Edge, FreeShape, FrontFit, JointKind, PlayAbove,
     ReliefStyle, UprightStyle,
 };
 use baywright::diag::{render, Checked, Finding, Severity, Texts};
@@ -25,7 +25,7 @@ fn settled(text: &str) -> (Texts, Checked<Design>) {
     assert!(project.findings.is_empty(), "{}", render::text(&project.findings, &texts, false));
     let project = project.value.expect("read");
     let mut design = settle(&project, shop(), &texts);
-    design.findings.extend(unknown_overrides(&project, &baywright::codes::all()));
+    design.findings.extend(idle_overrides(&project, &baywright::codes::all()));
     (texts, design)
 }
 
@@ -110,7 +110,7 @@ fn a_file_with_every_key_settles_without_a_finding() {
     assert_eq!(design.boards[0].stock[1].size.length, Mm(1100.0));
     assert_eq!(design.boards[0].stock[0].count, Some(2));
     assert_eq!(design.pins[0].value.nominal(), Mm(16.125 * 25.4));
-    assert_eq!(design.overrides[0].code, "board-nominal");
+    assert_eq!(design.overrides[0].code, "gap-fails");
     assert_eq!(design.stows[0].place.as_deref(), Some("lower.left"));
 }
 
@@ -137,12 +137,8 @@ fn every_code_has_a_failing_and_a_passing_case() {
         (codes::DOOR_ORDER, stop, with("[250, 30], [600, 64]", "[650, 30], [600, 64]"), "[600, 64]"),
         (codes::OUTLINE_UNFIT, stop, with("[300, 0], [0, 200]]", "[300, 0], [0, 200], [300, 200]]"), "[[0, 0], [300, 0]"),
         (codes::CUT_OFF_PANEL, stop, with("at = [20, 20], for", "at = [2, 20], for"), "{ at = [2, 20]"),
-        (
-            codes::OVERRIDE_UNKNOWN,
-            stop,
-            with("finding = \"board-nominal\"", "finding = \"board-nomnal\""),
-            "\"board-nomnal\"",
-        ),
+        (codes::OVERRIDE_UNKNOWN, stop, with("finding = \"gap-fails\"", "finding = \"gap-fials\""), "\"gap-fials\""),
+        (codes::OVERRIDE_IN_VAIN, caution, with("finding = \"gap-fails\"", "finding = \"no-room\""), "\"no-room\""),
         (codes::NO_BAY, note, bay_less(), ""),
         (codes::READINGS_DISAGREE, stop, with("1758.3, 1758.4", "1758.3, 1778.4"), "[1758.3, 1778.4]"),
         (codes::SHEET_TO_BED, note, format!("{SHORT}\n[shop]\nmachine = \"laser-bench\"\n"), ""),

@@ -10,6 +10,7 @@ mod geom;
 mod laser;
 mod load;
 mod nest;
+mod openings;
 mod pack;
 mod parts;
 mod project;

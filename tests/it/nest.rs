@@ -3,14 +3,15 @@
 mod below_best;
 mod engine;
 mod saw;
+mod shapes;
 
 use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet, Together};
 use baywright::dim::Dim;
 use baywright::flat::{FlatCut, FlatPart, FlatParts, Operation, PartGrain, Side};
 use baywright::geom::{Contour, Point, Rect, Vertex};
-use baywright::nest::{check, lay_out, Effort, Layout, Options, Turn};
+use baywright::nest::{check, inside, lay_out, opening_gap, Effort, Inside, Layout, Options, Turn};
 use baywright::parts::{Face, Hand, PanelId, Purpose};
-use baywright::shop::{Board, Cutter, CutterKind, Laser, Machine, Material, Process, SheetSize};
+use baywright::shop::{Board, Cutter, CutterKind, HoldDown, Laser, Machine, Material, Process, Router, SheetSize};
 use baywright::units::{Mm, Unit};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -77,6 +78,7 @@ fn design(stock: Vec<StockSheet>) -> Design {
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
             split: false,
+            parts_in_openings: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),
@@ -302,20 +304,65 @@ fn round_parts_keep_their_gap_by_their_true_outline() {
 }
 
 #[test]
-fn openings_take_parts_only_when_asked() {
+fn openings_take_parts_when_that_saves_a_sheet_and_only_when_allowed() {
     let mut ring = part("R", 500.0, 500.0, 1, PartGrain::Any);
     let opening = Contour::rect(Rect::new(100.0, 100.0, 400.0, 400.0)).unwrap().cw();
     ring.cuts.push(cut(Operation::ThroughInside, opening));
     let parts = flat(vec![ring, part("S", 280.0, 280.0, 1, PartGrain::Any)]);
-    let tight = design(vec![sheet(510.0, 510.0, None)]);
+    let mut tight = design(vec![sheet(510.0, 510.0, None)]);
     assert_eq!(laid(&tight, &parts).sheets.len(), 2);
-    let inside = Options { effort: Effort::Draft, use_openings: true, ..Options::default() };
-    let layout = lay_out(&tight, &parts, &inside).value.unwrap();
+    tight.process.parts_in_openings = true;
+    let layout = laid(&tight, &parts);
     assert_eq!(layout.sheets.len(), 1);
-    assert_eq!(check::layout(&tight, &parts, &layout), Vec::<String>::new());
+    assert_eq!(inside(&layout.sheets[0], &parts.parts), [Some(Inside { host: 1, cut: 0 }), None], "the inner part first");
+    // The inner part adds nothing to what the ring takes of the sheet.
+    assert!((layout.sheets[0].used_ratio - 500.0 * 500.0 / (510.0 * 510.0)).abs() < 1e-9);
     // One hundredth more and the gap of 10 is lost on one side.
-    let parts = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
-    assert_eq!(lay_out(&tight, &parts, &inside).value.unwrap().sheets.len(), 2);
+    let more = flat(vec![parts.parts[0].clone(), part("S", 280.01, 280.0, 1, PartGrain::Any)]);
+    assert_eq!(laid(&tight, &more).sheets.len(), 2);
+    // Where tabs hold the parts a ring of waste stays between the two cuts: 6 + 6 mm for the cutter and 10 mm of wood.
+    let mut milled = tight.clone();
+    let tabs = HoldDown::Tabs { length: Mm(8.0), height: Mm(4.0), spacing: Mm(300.0) };
+    milled.process = routed(&tight, tabs);
+    assert_eq!(opening_gap(&milled), Mm(22.0));
+    assert_eq!(laid(&milled, &parts).sheets.len(), 2);
+    let fits = flat(vec![parts.parts[0].clone(), part("S", 256.0, 256.0, 1, PartGrain::Any)]);
+    assert_eq!(laid(&milled, &fits).sheets.len(), 1);
+    let over = flat(vec![parts.parts[0].clone(), part("S", 256.0, 256.01, 1, PartGrain::Any)]);
+    assert_eq!(laid(&milled, &over).sheets.len(), 2);
+    // A skin holds everything; the gap will do.
+    milled.process = routed(&tight, HoldDown::Skin { thickness: Mm(0.4) });
+    assert_eq!((opening_gap(&milled), laid(&milled, &parts).sheets.len()), (Mm(10.0), 1));
+}
+
+/// The same process on a router with a cutter of 6 mm.
+fn routed(design: &Design, hold_down: HoldDown) -> ProcessChoice {
+    let machine = crate::toolpath::bench::machine(Router { hold_down, ..crate::toolpath::bench::router() }, Unit::Mm);
+    let mut process = ProcessChoice { machine: Arc::new(machine), outline_cutter: Some(0), ..design.process.clone() };
+    process.cutters = vec![Arc::new(crate::toolpath::bench::cutter("compression", 6.0, CutterKind::UpCut))];
+    process
+}
+
+/// What fits beside the others stays there, for an opening costs tabs and trouble; but an offcut worth keeping is worth it.
+#[test]
+fn openings_are_used_only_where_that_saves() {
+    let mut ring = part("R", 500.0, 500.0, 1, PartGrain::Any);
+    let opening = Contour::rect(Rect::new(100.0, 100.0, 400.0, 400.0)).unwrap().cw();
+    ring.cuts.push(cut(Operation::ThroughInside, opening));
+    let parts = flat(vec![ring, part("S", 280.0, 280.0, 1, PartGrain::Any)]);
+    let in_opening = |length: f64, width: f64| {
+        let mut design = design(vec![sheet(length, width, None)]);
+        design.process.parts_in_openings = true;
+        let layout = laid(&design, &parts);
+        assert_eq!(layout.sheets.len(), 1);
+        let own = inside(&layout.sheets[0], &parts.parts).iter().flatten().count();
+        (own, layout.sheets[0].offcut.map_or(0.0, |o| o.area()))
+    };
+    // Beside the ring there is room, and what would be left of it is no offcut either way.
+    assert_eq!(in_opening(810.0, 510.0), (0, 0.0));
+    // Here the ring's neighbour would spoil half a square metre.
+    let (own, offcut) = in_opening(1510.0, 510.0);
+    assert!(own == 1 && offcut >= 990.0 * 510.0, "{own} {offcut}");
 }
 
 /// A sheet with a knot-hole in its middle still takes what goes beside it; the judge sees a part on it.

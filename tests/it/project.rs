@@ -103,6 +103,37 @@ fn every_code_has_a_failing_and_a_passing_case() {
     }
 }
 
+/// Where every value of a file stands, inner ones too.
+fn values(value: &toml::Spanned<toml::de::DeValue<'_>>, all: &mut Vec<std::ops::Range<usize>>) {
+    all.push(value.span());
+    match value.get_ref() {
+        toml::de::DeValue::Table(table) => table.values().for_each(|inner| values(inner, all)),
+        toml::de::DeValue::Array(items) => items.iter().for_each(|inner| values(inner, all)),
+        _ => {}
+    }
+}
+
+/// Each value of the sample, made one of no type it could have: one finding, there, and none about what stands beside it.
+#[test]
+fn a_value_of_the_wrong_type_hides_nothing_else() {
+    let file = toml::de::DeTable::parse(EVERY_KEY).expect("TOML");
+    let mut all = Vec::new();
+    file.get_ref().values().for_each(|value| values(value, &mut all));
+    // A table under a header has no value to take out.
+    all.retain(|at| !EVERY_KEY[at.clone()].starts_with('[') || !EVERY_KEY[..at.start].trim_end_matches(' ').ends_with('\n'));
+    let mut wrong = Vec::new();
+    for at in &all {
+        let text = format!("{}1979-05-27{}", &EVERY_KEY[..at.start], &EVERY_KEY[at.end..]);
+        let (texts, checked) = load(&text);
+        let starts: Vec<usize> = checked.findings.iter().map(|f| f.span.unwrap().start).collect();
+        if starts != [at.start] {
+            wrong.push(format!("{}: {}", &EVERY_KEY[at.clone()], render::text(&checked.findings, &texts, false)));
+        }
+    }
+    assert!(all.len() > 400, "{}", all.len());
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), all.len(), wrong.join("\n"));
+}
+
 #[test]
 fn several_problems_come_out_in_one_run_each_at_its_place() {
     let text =

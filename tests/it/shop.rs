@@ -746,6 +746,51 @@ fn one_fault_gives_one_finding_and_all_faults_are_told_at_once() {
     assert!(starts.is_sorted(), "{starts:?}");
 }
 
+/// Each key of each kind of profile, given a value of no type it could have: one stopper, there, and none about the keys after it.
+#[test]
+fn a_value_of_the_wrong_type_hides_no_other_key() {
+    let slides = changed("slides", "load_kg = ", "head_room = 3.4\nload_kg = ");
+    let habits = "edge_pass = 0.5\nrough_direction = \"other\"\nhold_down_screws = { hole = 5, head = 9, head_height = 3, spacing = 300 }\n";
+    let machines = changed("machines", "air_trace = true", &format!("{habits}air_trace = true"));
+    let texts = BUILT_IN.iter().map(|(name, text)| match *name {
+        name if name.contains("slides") => slides.as_str(),
+        name if name.contains("machines") => machines.as_str(),
+        _ => text,
+    });
+    let mut spoilt = 0;
+    for text in texts {
+        let mut seen = std::collections::BTreeSet::new();
+        let mut table = "";
+        let mut start = 0;
+        for line in text.split_inclusive('\n') {
+            let at = start;
+            start += line.len();
+            if line.starts_with('[') {
+                table = line.trim();
+            }
+            let Some((key, value)) = line.trim_end().split_once(" = ") else { continue };
+            if line.starts_with('#')
+                || table == "[sources]"
+                || table.contains("basis")
+                || key == "id"
+                || !seen.insert((table, key))
+            {
+                continue;
+            }
+            let from = at + key.len() + 3;
+            let text = format!("{}1979-05-27{}", &text[..from], &text[from + value.len()..]);
+            let (loaded, _) = with(&text);
+            let stops: Vec<_> = loaded.findings.iter().filter(|f| f.severity == Severity::Stop).collect();
+            assert!(
+                stops.len() == 1 && stops[0].code == codes::WRONG_TYPE && stops[0].span.unwrap().start == from,
+                "{table} {key}: {stops:#?}"
+            );
+            spoilt += 1;
+        }
+    }
+    assert!(spoilt > 90, "{spoilt}");
+}
+
 #[test]
 fn a_fault_in_a_fastener_is_not_told_again_by_those_that_use_it() {
     let text = "[[fastener]]\nid = \"mine\"\n[[slide]]\nid = \"own\"\nscrew = \"mine\"\n";

@@ -280,8 +280,13 @@ fn the_readme_lists_every_code() {
     let (open, close) = ("<!-- findings -->\n", "<!-- end of findings -->");
     let from = readme.find(open).expect("the list's opening mark") + open.len();
     let to = readme.find(close).expect("the list's closing mark");
-    let rows: String =
-        baywright::codes::all().iter().map(|code| ["| `", code.id, "` | ", code.about, " |\n"].concat()).collect();
+    let rows: String = baywright::codes::all()
+        .iter()
+        .map(|code| {
+            ["| `", code.id, "` | ", code.about, if code.overridable { " *Can be overridden.*" } else { "" }, " |\n"]
+                .concat()
+        })
+        .collect();
     let list = format!("\n| code | what it means |\n|---|---|\n{rows}\n");
     if readme[from..to] != list {
         if std::env::var_os("BLESS").is_some() {

@@ -1,6 +1,6 @@
 //! Tool paths and the programs written from them.
 
-mod bench;
+pub(crate) mod bench;
 mod cuts;
 mod habits;
 mod holding;

@@ -4,10 +4,12 @@
 //! the README beside this file.
 
 mod fresh;
+mod fresh_shapes;
 mod growth;
 mod instances;
 mod library;
 mod show;
+mod strips;
 
 use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
 use baywright::nest::{check, Effort};
@@ -78,15 +80,18 @@ fn main() {
             _ => every = word.parse().expect("a number"),
         }
     }
+    if std::path::Path::new(file).is_dir() {
+        strips::run(file, manner.work.unwrap_or_default(), manner.seed, only.first().unwrap_or(&""));
+        return;
+    }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
-    let instances = if file == "fresh" {
-        // The search's seed is another than that of fresh instances.
-        let instances = fresh::instances(manner.seed, copies, turned, cut);
-        manner.seed = 1;
-        instances
-    } else {
-        instances::read(file, turned, cut)
+    // The search's seed is another than that of fresh instances.
+    let (instances, seed) = match file.as_str() {
+        "fresh" => (fresh::instances(manner.seed, copies, turned, cut), 1),
+        "fresh-shapes" => (fresh_shapes::instances(manner.seed, copies), 1),
+        _ => (instances::read(file, turned, cut), manner.seed),
     };
+    manner.seed = seed;
     let wanted = |i: &&Instance| only.is_empty() || only.iter().any(|name| i.name.contains(name));
     for instance in instances.iter().filter(wanted).step_by(every) {
         one(instance, &manner, &mut totals);
@@ -181,7 +186,13 @@ impl Clock {
 fn areas(problem: &Problem, packing: &Packing) -> (f64, f64) {
     let of = |s: [i64; 2]| s[0] as f64 * s[1] as f64;
     let sheets = packing.sheets.iter().map(|s| of(problem.sheets[s.kind].size)).sum();
-    let pieces = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum();
+    let whole = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum::<f64>();
+    // What shapes leave open is no piece's.
+    let open = problem.shapes.iter().map(|(k, s)| {
+        let item = &problem.items[*k];
+        f64::from(item.count) * (of(item.size) - fresh_shapes::covered_area(item.size, &s.cover))
+    });
+    let pieces = whole - open.sum::<f64>();
     (sheets, pieces)
 }
 

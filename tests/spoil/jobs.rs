@@ -163,6 +163,54 @@ pub(crate) fn order(pack: &mut Pack) -> Spoilt {
     Some(done(pack))
 }
 
+/// A part in an opening of another, by sheet and placement.
+fn inner(pack: &mut Pack) -> Option<(usize, usize)> {
+    let sheets = list(pack, "sheets")?;
+    let lies = |s: usize| {
+        let placements = sheets[s]["placements"].as_array().map_or(&[][..], Vec::as_slice);
+        (0..placements.len()).filter(|p| placements[*p]["inside"].is_object()).map(move |p| (s, p)).collect::<Vec<_>>()
+    };
+    let all: Vec<(usize, usize)> = (0..sheets.len()).flat_map(lies).collect();
+    pack.one(&all)
+}
+
+/// The opening's cut goes before that of a part which lies in it.
+pub(crate) fn opening_first(pack: &mut Pack) -> Spoilt {
+    let (s, p) = inner(pack)?;
+    let placement = list(pack, "sheets")?[s]["placements"][p].clone();
+    let names: Vec<String> = pack.files.keys().filter(|n| n.starts_with("gcode/")).cloned().collect();
+    for name in names {
+        let mut text = Text::of(pack, &name)?;
+        let blocks = blocks(pack, &text.lines);
+        let of = |part: &Value, copy: &Value, feature: &str| {
+            let is = |b: &&super::program::Block| part == &b.part && *copy == b.copy && b.feature == feature;
+            blocks.iter().find(is).map(|b| (b.from, b.to))
+        };
+        let around = &placement["inside"];
+        let own = of(&placement["part"], &placement["copy"], "outline");
+        let opening = of(&around["part"], &around["copy"], around["feature"].as_str()?);
+        if let (Some((to, _)), Some((from, end))) = (own, opening) {
+            text.lines[to..end].rotate_left(from - to);
+            pack.put(&name, &text.lines);
+            return Some(Effect::Harms);
+        }
+    }
+    None
+}
+
+/// The job says another opening, or none, of a part that lies in one.
+pub(crate) fn elsewhere(pack: &mut Pack) -> Spoilt {
+    let (s, p) = inner(pack)?;
+    let way = pack.pick(3);
+    let inside = &mut list(pack, "sheets")?[s]["placements"][p]["inside"];
+    match way {
+        0 => *inside = Value::Null,
+        1 => inside["copy"] = json!(inside["copy"].as_u64()? + 1),
+        _ => inside["feature"] = json!("outline"),
+    }
+    Some(done(pack))
+}
+
 pub(crate) fn clearance(pack: &mut Pack) -> Spoilt {
     let k = outliner(pack)?;
     let by = pack.size(0.0005, 10.0);

@@ -3,6 +3,7 @@
 #![allow(missing_docs, reason = "a bench")]
 
 mod drawings;
+mod held;
 mod jobs;
 mod kinds;
 #[path = "../support/made.rs"]
@@ -15,7 +16,8 @@ use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-const SAMPLES: [&str; 5] = ["first-drawer", "panels-only", "field-estate", "survey-van", "shelves-on-both-faces"];
+const SAMPLES: [&str; 6] =
+    ["first-drawer", "panels-only", "field-estate", "survey-van", "shelves-on-both-faces", "cleats-in-a-frame"];
 const SEEDS: u64 = 200;
 
 fn main() {

@@ -30,6 +30,8 @@ pub struct ProcessChoice {
     pub dxf_release_12: bool,
     /// Parts larger than every sheet are cut in pieces that hang on to each other.
     pub split: bool,
+    /// Small parts may be laid into openings of others, to be cut out before the opening is.
+    pub parts_in_openings: bool,
     /// The saw, for those who cut panels on one.
     pub saw: Saw,
 }

@@ -28,7 +28,7 @@ pub const ALL: &[Code] = &[
 
 /// See its text.
 pub const PAYLOAD_EXCEEDED: Code =
-    Code::new("payload-exceeded", "Unit, goods, people and other cargo weigh more than the vehicle may carry.");
+    Code::judgement("payload-exceeded", "Unit, goods, people and other cargo weigh more than the vehicle may carry.");
 /// See its text.
 pub const PAYLOAD_NEARLY_USED: Code =
     Code::new("payload-nearly-used", "Less than a tenth of the vehicle's payload is left; a scale is never that exact.");
@@ -37,7 +37,7 @@ pub const PAYLOAD_NOT_KNOWN: Code =
     Code::new("payload-not-known", "The vehicle's payload is not written, so the mass was held against nothing.");
 /// See its text.
 pub const AXLE_OVERLOADED: Code =
-    Code::new("axle-overloaded", "An axle takes more of the unit and its goods than it may still take.");
+    Code::judgement("axle-overloaded", "An axle takes more of the unit and its goods than it may still take.");
 /// See its text.
 pub const HEAVY_LIFT: Code =
     Code::new("heavy-lift", "Something that is carried in by hand is heavier than one person should lift.");
@@ -45,7 +45,7 @@ pub const HEAVY_LIFT: Code =
 pub const SAGS: Code = Code::new("sags", "A top, shelf or bottom sags more than its limit under what it carries.");
 /// See its text.
 pub const OVERSTRESSED: Code =
-    Code::new("overstressed", "The bending stress in a panel is above what the board is counted on to take.");
+    Code::judgement("overstressed", "The bending stress in a panel is above what the board is counted on to take.");
 /// See its text.
 pub const TABLE_TIP_SOFT: Code = Code::new(
     "table-tip-soft",
@@ -53,7 +53,7 @@ pub const TABLE_TIP_SOFT: Code = Code::new(
 );
 /// See its text.
 pub const SLIDE_OVERLOADED: Code =
-    Code::new("slide-overloaded", "What moves on a pair of slides is heavier than their rating allows in a vehicle.");
+    Code::judgement("slide-overloaded", "What moves on a pair of slides is heavier than their rating allows in a vehicle.");
 /// See its text.
 pub const NOT_ANCHORED: Code = Code::new(
     "not-anchored",
@@ -61,7 +61,7 @@ pub const NOT_ANCHORED: Code = Code::new(
 );
 /// See its text.
 pub const ANCHOR_OVERLOADED: Code =
-    Code::new("anchor-overloaded", "The force at an anchor point, with its factor, is above the rating it was given.");
+    Code::judgement("anchor-overloaded", "The force at an anchor point, with its factor, is above the rating it was given.");
 /// See its text.
 pub const RATING_NOT_KNOWN: Code = Code::new(
     "rating-not-known",

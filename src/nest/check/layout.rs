@@ -10,7 +10,7 @@ use crate::geom::Contour;
 use crate::geom::Point;
 use crate::geom::Rect;
 use crate::nest::mates::is_called;
-use crate::nest::{gap, Layout, Placement, Turn};
+use crate::nest::{gap, opening_gap, Layout, Placement, Turn};
 use crate::units::Mm;
 
 /// Everything that is wrong with a layout, in words; empty when it is sound. Judged on the true contours.
@@ -66,6 +66,18 @@ pub fn layout(design: &Design, parts: &FlatParts, layout: &Layout) -> Vec<String
         let flat = |c: &Contour| c.flattened(tolerance::NEST_FLATTENING);
         let lines: Vec<Vec<Vec<Point>>> =
             laid.iter().map(|(_, c, openings)| std::iter::once(c).chain(openings).map(flat).collect()).collect();
+        // A part in an opening may have to keep more from its edge than from its neighbours.
+        let ring = opening_gap(design).0;
+        for (i, (part, outline, _)) in laid.iter().enumerate() {
+            for (k, (host, _, openings)) in laid.iter().enumerate().filter(|(k, _)| *k != i) {
+                let near = ring - 2.0 * tolerance::NEST_CLEARANCE;
+                let around = |n: &usize| openings[*n].bounds().overlaps(outline.bounds()) && openings[*n].holds(outline);
+                if (0..openings.len()).filter(around).any(|n| closer(&lines[i][0], &lines[k][n + 1], near)) {
+                    let fault = format!("{} on {name} is closer than {ring} mm to the opening's edge", part.id);
+                    faults.push(format!("{fault} in {}", host.id));
+                }
+            }
+        }
         for i in 0..laid.len() {
             for j in i + 1..laid.len() {
                 let (a, b) = (laid[i].1.bounds(), laid[j].1.bounds());

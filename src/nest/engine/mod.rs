@@ -5,6 +5,7 @@
 //! Guarantees: the same input gives the same packing on any machine and thread count.
 //! Never: reads a clock; works in rounded numbers.
 
+mod assembly;
 mod blocks;
 mod bounds;
 mod construct;
@@ -15,6 +16,7 @@ mod jigsaw;
 mod lanes;
 mod model;
 mod mosaic;
+mod outlines;
 mod pieces;
 mod rng;
 mod ruin;
@@ -22,9 +24,11 @@ mod solve;
 mod state;
 mod strips;
 mod surface;
+mod wheels;
 
 pub use free_rects::free_rectangles;
 pub use gather::gathered;
 pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, Shape, SheetKind, Spot, Turns};
+pub use outlines::{in_strip, LaidPiece, LaidStrip, Strip, StripPiece};
 pub use solve::{fewest_sheets, pack};
 pub use strips::in_strips;

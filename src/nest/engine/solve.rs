@@ -1,6 +1,6 @@
 //! From a problem to a packing: bound, constructive start, search.
 
-use super::blocks;
+use super::assembly;
 use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
@@ -74,12 +74,14 @@ fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedShe
     };
     let work = settings.work / 4;
     if g.has_defects() {
-        None
-    } else if g.cut == CutRule::Free && g.has_shapes() {
-        mosaic::solve(g, &counts, work, settings.seed)
-    } else {
-        let fits = blocks::solve(g, &counts, work / 2, settings.seed);
-        fits.or_else(|| if g.cut == CutRule::Free { jigsaw::solve(g, &counts, work, settings.seed) } else { None })
+        return None;
+    }
+    let assembled = assembly::solve(g, &counts, work, settings.seed);
+    match g.cut {
+        _ if assembled.is_some() => assembled,
+        CutRule::Free if g.has_shapes() => mosaic::solve(g, &counts, work, settings.seed),
+        CutRule::Free => jigsaw::solve(g, &counts, work, settings.seed),
+        CutRule::Guillotine | CutRule::Staged(_) => None,
     }
 }
 

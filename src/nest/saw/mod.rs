@@ -9,8 +9,8 @@ pub use types::{Direction, Outcome, SawCut, SawOptions, SawPlan, SawSheet, Sourc
 
 use super::codes;
 use super::engine::CutRule;
-use super::job::{turned, Job, Manner};
-use super::lay_out::boards_laid;
+use super::job::{turned, Manner};
+use super::lay_out::{boards_laid, Way};
 use super::types::{Placement, Sheet};
 use crate::design::Design;
 use crate::diag::Checked;
@@ -30,10 +30,11 @@ pub fn saw_plan(design: &Design, parts: &FlatParts, options: &SawOptions<'_>) ->
     let trim = if options.trim > Mm::ZERO { options.trim.max(options.kerf) } else { Mm::ZERO };
     // A turn parts two stages, and every sheet needs rips and crosscuts.
     let most = u8::try_from(options.turns.max(1) + 1).unwrap_or(u8::MAX);
-    let manner = Manner { gap: options.kerf, margin: trim, cut: CutRule::Staged(most), openings: false };
+    let manner = Manner { gap: options.kerf, margin: trim, cut: CutRule::Staged(most), openings: None };
     let mut plan = SawPlan { kerf: options.kerf, trim, turns: options.turns.max(1), ..SawPlan::default() };
     let mut faults = Vec::new();
-    let mut findings = boards_laid(design, parts, &options.search, manner, |job: &Job<'_>, packing, boards| {
+    let mut findings = boards_laid(design, parts, &options.search, &[manner], |ways, boards| {
+        let Some(Way { job, packing }) = ways.first() else { return };
         let variants = job.variants(packing, parts, &options.search, boards);
         let board = &design.boards[job.board().0];
         match choose::best(variants, parts, &board.stock, options.kerf, u32::from(most)) {

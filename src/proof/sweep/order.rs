@@ -9,7 +9,7 @@ use crate::proof::pack::file_name;
 use crate::proof::verdict::Rule;
 
 /// A part counts as cut out once this share of its outline is through.
-const SHARE: f64 = 0.5;
+pub(super) const SHARE: f64 = 0.5;
 
 pub(super) fn rule() -> Rule {
     Rule::counting(codes::ORDER, "parts in order of cutting")

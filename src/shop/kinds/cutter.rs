@@ -46,11 +46,7 @@ impl Profile for Cutter {
         let pass_depth = f.length("pass_depth", Sign::Positive);
         let rpm = f.number("rpm", Sign::Positive);
         let rpm_max = f.number("rpm_max", Sign::Positive);
-        let chip_load = f.table("chip_load").and_then(|mut inner| {
-            let loads = chip_loads(&mut inner);
-            f.close(inner);
-            loads
-        });
+        let chip_load = f.inner("chip_load", chip_loads);
         f.likely("diameter", diameter.as_slice(), 0.5..=40.0);
         let mut fits = true;
         if let (Some(rpm), Some(max)) = (rpm, rpm_max) {

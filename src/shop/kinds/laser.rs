@@ -9,48 +9,42 @@ use crate::shop::{Laser, LaserLines, LineStyle};
 pub(super) fn read(f: &mut Fields<'_>) -> Option<Laser> {
     let kerf = f.length("kerf", Sign::NotNegative);
     let compensate = f.flag("compensate");
-    let lines = if f.has("lines") { lines(f) } else { Some(LaserLines::default()) };
+    let lines = f.or_usual("lines", LaserLines::default(), |f, key| f.inner(key, lines));
     Some(Laser { kerf: kerf?, compensate: compensate?, lines: Box::new(lines?) })
 }
 
 /// What is left out of the table keeps its usual name and colour.
 fn lines(f: &mut Fields<'_>) -> Option<LaserLines> {
-    let mut inner = f.table("lines")?;
     let usual = LaserLines::default();
-    let mark = style(&mut inner, "mark", usual.mark);
-    let fold = style(&mut inner, "fold", usual.fold);
-    let opening = style(&mut inner, "opening", usual.opening);
-    let outline = style(&mut inner, "outline", usual.outline);
+    let mut line = |key, usual| f.or_usual(key, usual, |f, key| f.inner(key, style));
+    let mark = line("mark", usual.mark);
+    let fold = line("fold", usual.fold);
+    let opening = line("opening", usual.opening);
+    let outline = line("outline", usual.outline);
     let lines = LaserLines { mark: mark?, fold: fold?, opening: opening?, outline: outline? };
     let names = lines.all().map(|(_, style)| style.layer.as_str());
-    let twice = (1..names.len()).find(|i| names[..*i].contains(&names[*i]));
-    if let Some(i) = twice {
+    if let Some(i) = (1..names.len()).find(|i| names[..*i].contains(&names[*i])) {
         let message = format!("two kinds of line lie on layer `{}`", names[i]);
-        inner.clash(lines.all()[i].0, &message, "give each kind a layer of its own");
+        f.clash(lines.all()[i].0, &message, "give each kind a layer of its own");
+        return None;
     }
-    f.close(inner);
-    twice.is_none().then_some(lines)
+    Some(lines)
 }
 
-fn style(f: &mut Fields<'_>, key: &'static str, usual: LineStyle) -> Option<LineStyle> {
-    if !f.has(key) {
-        return Some(usual);
-    }
-    let mut inner = f.table(key)?;
-    let layer = inner.text("layer");
-    let colour = inner.text("colour");
-    let number = inner.whole("number", 1, 255);
+fn style(f: &mut Fields<'_>) -> Option<LineStyle> {
+    let layer = f.text("layer");
+    let colour = f.text("colour");
+    let number = f.whole("number", 1, 255);
     let style = LineStyle { layer: layer?, colour: colour?, number: u8::try_from(number?).ok()? };
     if !style.has_plain_layer() {
         let message = format!("`{}` is no name of a layer", style.layer);
-        inner.clash("layer", &message, "use capitals, digits, `$`, `-` and `_`, at most 31 of them");
+        f.clash("layer", &message, "use capitals, digits, `$`, `-` and `_`, at most 31 of them");
         return None;
     }
     if !style.has_plain_colour() {
-        inner.clash("colour", &format!("`{}` is no colour", style.colour), "write six hexadecimal digits: \"#0072b2\"");
+        f.clash("colour", &format!("`{}` is no colour", style.colour), "write six hexadecimal digits: \"#0072b2\"");
         return None;
     }
-    f.close(inner);
     Some(style)
 }
 

@@ -13,20 +13,12 @@ impl Profile for Latch {
     fn read(id: String, f: &mut Fields<'_>, needs: &mut Needs) -> Option<Self> {
         let name = f.text("name");
         let face = f.lengths::<2>("face", Sign::Positive);
-        let cut_out = f.table("cut_out").and_then(|mut inner| {
-            let shape = cut_out(&mut inner);
-            f.close(inner);
-            shape
-        });
+        let cut_out = f.inner("cut_out", cut_out);
         let bolts = f.groups::<2>("bolts", Sign::Any);
         let bolt = f.reference("bolt");
         let body_depth = f.length("body_depth", Sign::Positive);
         let body = f.lengths::<2>("body", Sign::Positive);
-        let strike = f.table("strike").and_then(|mut inner| {
-            let strike = strike(&mut inner);
-            f.close(inner);
-            strike
-        });
+        let strike = f.inner("strike", strike);
         let front_thickness = f.window("front_thickness");
         let positive_lock = f.flag("positive_lock");
         f.likely("face", face.as_ref().map_or(&[], <[Mm; 2]>::as_slice), 10.0..=400.0);

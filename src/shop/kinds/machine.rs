@@ -30,11 +30,7 @@ impl Profile for Machine {
         let accel = f.length("accel_mm_s2", Sign::Positive);
         let process = match f.choice("process", &PROCESSES) {
             Some(true) => router(f, needs, travel).map(|router| Process::Router(Box::new(router))),
-            Some(false) => f.table("laser").and_then(|mut inner| {
-                let laser = laser::read(&mut inner);
-                f.close(inner);
-                laser.map(Process::Laser)
-            }),
+            Some(false) => f.inner("laser", laser::read).map(Process::Laser),
             None => {
                 for key in ["router", "program", "laser"] {
                     f.has(key);
@@ -98,15 +94,8 @@ impl Profile for Machine {
 }
 
 fn router(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>) -> Option<Router> {
-    let dialect = f.table("program").and_then(|mut inner| {
-        let dialect = program(&mut inner);
-        f.close(inner);
-        dialect
-    });
-    let mut inner = f.table("router")?;
-    let router = router_table(&mut inner, needs, travel, dialect);
-    f.close(inner);
-    router
+    let dialect = f.inner("program", program);
+    f.inner("router", |f| router_table(f, needs, travel, dialect))
 }
 
 fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, dialect: Option<Dialect>) -> Option<Router> {
@@ -121,11 +110,7 @@ fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, 
     let ramp = f.number("ramp_angle_deg", Sign::Positive).map(f64::to_radians);
     let spindle_wait_s = f.number("spindle_wait_s", Sign::NotNegative);
     let climb = f.flag("climb");
-    let hold_down = f.table("hold_down").and_then(|mut inner| {
-        let hold_down = hold_down(&mut inner);
-        f.close(inner);
-        hold_down
-    });
+    let hold_down = f.inner("hold_down", hold_down);
     let park = f.lengths::<2>("park", Sign::NotNegative);
     let habits = habits(f);
     let mut fits = true;
@@ -186,32 +171,26 @@ fn router_table(f: &mut Fields<'_>, needs: &mut Needs, travel: Option<[Mm; 3]>, 
 
 /// Keys that may be left out: `edge_pass`, `rough_direction`, `air_trace`, `hold_down_screws`.
 fn habits(f: &mut Fields<'_>) -> Option<Habits> {
-    let mut habits = Habits::default();
-    if f.has("edge_pass") {
-        habits.edge_pass = Some(f.length("edge_pass", Sign::Positive)?);
+    let usual = Habits::default();
+    let edge_pass = f.or_usual("edge_pass", usual.edge_pass, |f, key| f.length(key, Sign::Positive).map(Some));
+    let rough_other_way = f.or_usual("rough_direction", usual.rough_other_way, |f, key| f.choice(key, &ROUGH));
+    let air_trace = f.or_usual("air_trace", usual.air_trace, Fields::flag);
+    let screws = f.or_usual("hold_down_screws", usual.screws, |f, key| f.inner(key, hold_down_screws).map(Some));
+    Some(Habits { edge_pass: edge_pass?, rough_other_way: rough_other_way?, air_trace: air_trace?, screws: screws? })
+}
+
+fn hold_down_screws(f: &mut Fields<'_>) -> Option<HoldDownScrews> {
+    let hole = f.length("hole", Sign::Positive);
+    let head = f.length("head", Sign::Positive);
+    let head_height = f.length("head_height", Sign::NotNegative);
+    let spacing = f.length("spacing", Sign::Positive);
+    let screws = HoldDownScrews { hole: hole?, head: head?, head_height: head_height?, spacing: spacing? };
+    if screws.head < screws.hole {
+        let message = format!("a screw's head of {} mm falls through its hole of {} mm", screws.head, screws.hole);
+        f.clash("head", &message, "make `head` wider than `hole`");
+        return None;
     }
-    if f.has("rough_direction") {
-        habits.rough_other_way = f.choice("rough_direction", &ROUGH)?;
-    }
-    if f.has("air_trace") {
-        habits.air_trace = f.flag("air_trace")?;
-    }
-    if f.has("hold_down_screws") {
-        let mut inner = f.table("hold_down_screws")?;
-        let hole = inner.length("hole", Sign::Positive);
-        let head = inner.length("head", Sign::Positive);
-        let head_height = inner.length("head_height", Sign::NotNegative);
-        let spacing = inner.length("spacing", Sign::Positive);
-        f.close(inner);
-        let screws = HoldDownScrews { hole: hole?, head: head?, head_height: head_height?, spacing: spacing? };
-        if screws.head < screws.hole {
-            let message = format!("a screw's head of {} mm falls through its hole of {} mm", screws.head, screws.hole);
-            f.clash("hold_down_screws", &message, "make `head` wider than `hole`");
-            return None;
-        }
-        habits.screws = Some(screws);
-    }
-    Some(habits)
+    Some(screws)
 }
 
 /// `{ tabs = { length, height, spacing } }` or `{ skin = thickness }`.
@@ -219,20 +198,19 @@ fn hold_down(f: &mut Fields<'_>) -> Option<HoldDown> {
     if f.has("skin") {
         return f.length("skin", Sign::Positive).map(|thickness| HoldDown::Skin { thickness });
     }
-    let mut inner = f.table("tabs")?;
-    let length = inner.length("length", Sign::Positive);
-    let height = inner.length("height", Sign::Positive);
-    let spacing = inner.length("spacing", Sign::Positive);
-    f.close(inner);
-    Some(HoldDown::Tabs { length: length?, height: height?, spacing: spacing? })
+    f.inner("tabs", |f| {
+        let length = f.length("length", Sign::Positive);
+        let height = f.length("height", Sign::Positive);
+        let spacing = f.length("spacing", Sign::Positive);
+        Some(HoldDown::Tabs { length: length?, height: height?, spacing: spacing? })
+    })
 }
 
 fn program(f: &mut Fields<'_>) -> Option<Dialect> {
     let decimals = f.whole("decimals", 3, 6);
     let arcs = f.flag("arcs");
     let drill_cycles = f.flag("drill_cycles");
-    let has_numbers = f.has("line_numbers");
-    let line_numbers = if has_numbers { f.whole("line_numbers", 1, 1000) } else { None };
+    let line_numbers = f.or_usual("line_numbers", None, |f, key| f.whole(key, 1, 1000).map(Some));
     let crlf = f.flag("crlf");
     let percent = f.flag("percent");
     let tool_change_in_file = f.flag("tool_change_in_file");
@@ -248,14 +226,11 @@ fn program(f: &mut Fields<'_>) -> Option<Dialect> {
         );
         return None;
     }
-    if has_numbers && line_numbers.is_none() {
-        return None;
-    }
     Some(Dialect {
         decimals: decimals? as usize,
         arcs: arcs?,
         drill_cycles: drill_cycles?,
-        line_numbers,
+        line_numbers: line_numbers?,
         crlf: crlf?,
         percent: percent?,
         tool_change_in_file: tool_change_in_file?,

@@ -21,7 +21,7 @@ impl Profile for Slide {
         let side_space_min = f.length("side_space_min", Sign::Positive);
         let side_space_max = f.length("side_space_max", Sign::Positive);
         let travel = f.length("travel", Sign::Positive);
-        let head_room = if f.has("head_room") { Some(f.length("head_room", Sign::Positive)?) } else { None };
+        let head_room = f.or_usual("head_room", None, |f, key| f.length(key, Sign::Positive).map(Some));
         let load_kg = f.number("load_kg", Sign::Positive);
         let case_holes = holes(f, "case_holes", length);
         let drawer_holes = holes(f, "drawer_holes", length);
@@ -54,7 +54,7 @@ impl Profile for Slide {
             side_space_min: side_space_min?,
             side_space_max: side_space_max?,
             travel: travel?,
-            head_room,
+            head_room: head_room?,
             load_kg: load_kg?,
             case_holes: case_holes?,
             drawer_holes: drawer_holes?,

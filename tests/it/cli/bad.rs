@@ -92,6 +92,22 @@ fn panels_and_cuts_that_cannot_be_made() {
     refused(&plate("size = [300, 200]", crossed), &["p.toml:10:"]);
 }
 
+/// A judgement of any stage can be overridden, and says so in the pack; what cannot be cut stays a stopper, so that nothing is
+/// left out of a pack.
+#[test]
+fn only_a_judgement_can_be_overridden() {
+    let over = |code: &str| format!("[[override]]\nfinding = \"{code}\"\nreason = \"no load\"\n");
+    // 1.7 mm of wood between the hole for M6 (6.6 mm, ISO 273) and the edge.
+    let thin = plate("at = [40, 40]", "at = [5, 40]");
+    refused(&thin, &["web-too-thin"]);
+    let bench = Bench::with("p.toml", &(thin + &over("web-too-thin")));
+    bench.run(&["make", "p.toml", "--out", "pack"]).expect(0, &["web-too-thin", "(overridden: no load)"]);
+    let book = std::fs::read_to_string(bench.path().join("pack/book.html")).expect("the book");
+    assert!(book.contains("web-too-thin") && book.contains("no load"));
+    let off = plate("at = [40, 40]", "at = [400, 40]") + &over("cut-outside-panel");
+    refused(&off, &["cut-outside-panel", "caution[override-in-vain]"]);
+}
+
 #[test]
 fn files_that_cannot_be_read() {
     let bench = Bench::new();

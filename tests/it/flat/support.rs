@@ -129,6 +129,7 @@ pub(super) fn design(cutters: &[f64], drills: &[f64]) -> Design {
             sheet_margin: Mm(5.0),
             dxf_release_12: false,
             split: false,
+            parts_in_openings: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),

@@ -57,7 +57,7 @@ fn make(project: &str, machine: &str, found: &mut Vec<Finding>) -> Option<Made> 
     let model = parts::build(&design).into(found)?;
     let ledger = fit::check(&design, &model).into(found)?;
     let parts = flat::flatten(&design, &model).into(found)?;
-    let layout = nest::lay_out(&design, &parts, &Options { use_openings: true, ..Options::default() }).into(found)?;
+    let layout = nest::lay_out(&design, &parts, &Options::default()).into(found)?;
     let beams = toolpath::beams(&design, &parts, &layout).into(found)?;
     let files = write::pack(&Job {
         design: &design,

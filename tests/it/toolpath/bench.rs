@@ -18,7 +18,7 @@ use std::sync::Arc;
 pub(super) const THICK: f64 = 14.8;
 pub(super) const THICKEST: f64 = 15.1;
 
-pub(super) fn cutter(id: &str, diameter: f64, kind: CutterKind) -> Cutter {
+pub(crate) fn cutter(id: &str, diameter: f64, kind: CutterKind) -> Cutter {
     Cutter {
         id: id.into(),
         name: format!("{diameter} mm {id}"),
@@ -45,7 +45,7 @@ pub(super) fn usual_cutters() -> Vec<Cutter> {
     ]
 }
 
-pub(super) fn router() -> Router {
+pub(crate) fn router() -> Router {
     Router {
         cutters: Vec::new(),
         rpm: (8_000.0, 24_000.0),
@@ -77,7 +77,7 @@ pub(super) fn router() -> Router {
 }
 
 #[allow(clippy::useless_conversion, reason = "the router may be boxed")]
-pub(super) fn machine(router: Router, units: Unit) -> Machine {
+pub(crate) fn machine(router: Router, units: Unit) -> Machine {
     Machine {
         id: "bench".into(),
         name: "bench router".into(),
@@ -133,6 +133,7 @@ pub(super) fn design(router: Router, cutters: Vec<Cutter>, units: Unit) -> Desig
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
             split: false,
+            parts_in_openings: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),

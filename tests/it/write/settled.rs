@@ -120,6 +120,7 @@ pub(super) fn design() -> Design {
             sheet_margin: Mm(10.0),
             dxf_release_12: false,
             split: false,
+            parts_in_openings: false,
             saw: baywright::design::Saw::default(),
         },
         carcasses: Vec::new(),

@@ -7,7 +7,8 @@ mod setup;
 use super::cut_list::face;
 use super::page::{wide, Chapter};
 use super::Book;
-use crate::nest::Sheet;
+use crate::nest::{self, Inside, Sheet};
+use crate::shop::Process;
 use crate::units::{decimal, Mm};
 use maud::{html, Markup};
 
@@ -53,6 +54,7 @@ fn one(book: &Book, index: usize, sheet: &Sheet) -> Markup {
 fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
     let job = book.job;
     let l = book.lengths;
+    let inside = nest::inside(sheet, &job.parts.parts);
     let table = html! {
         table {
             caption { "Parts in the order they are cut free" }
@@ -65,7 +67,7 @@ fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
                         td.n { (i + 1) }
                         th scope="row" { a href={"#" (book.links.parts[p.part])} { (part.id) } }
                         td.n { (p.copy) }
-                        td { (part.name) }
+                        td { (part.name) @if let Some(opening) = inside[i] { br; (lies_in(book, sheet, opening)) } }
                         td { (face(part.face_up)) }
                         td.n { (l.bare(Mm(corner.x))) }
                         td.n { (l.bare(Mm(corner.y))) }
@@ -78,8 +80,30 @@ fn order(book: &Book, index: usize, sheet: &Sheet) -> Markup {
     };
     html! {
         (wide(&format!("Parts on {}", book.links.sheet_names[index]), &table))
+        (to_free(book, &inside))
         @if let Some(keep) = sheet.offcut {
             p { "Keep the offcut: " (l.area(Mm(keep.width().floor()), Mm(keep.height().floor()))) ", dashed on the map. Write board and thickness on it." }
+        }
+    }
+}
+
+/// In which opening of which part one lies.
+fn lies_in(book: &Book, sheet: &Sheet, opening: Inside) -> String {
+    let host = &sheet.placements[opening.host];
+    let part = &book.job.parts.parts[host.part];
+    format!("in `{}` of {}, copy {}", part.cuts[opening.cut].feature, part.id, host.copy)
+}
+
+/// What to do with parts that lie in openings.
+fn to_free(book: &Book, inside: &[Option<Inside>]) -> Markup {
+    let numbers: Vec<String> = (1..).zip(inside).filter(|(_, i)| i.is_some()).map(|(n, _)| n.to_string()).collect();
+    let router = matches!(book.job.design.process.machine.process, Process::Router(_));
+    html! {
+        @if !numbers.is_empty() {
+            p {
+                "In openings of other parts: No. " (numbers.join(", ")) ", cut out before the opening is. "
+                @if router { "Leave the waste round them where it is until the last program has run; then take it out of the opening whole and free them from it." }
+            }
         }
     }
 }

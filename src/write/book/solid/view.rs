@@ -64,6 +64,11 @@ impl View {
         Point64::new(ACROSS * (p[0] + p[1]), slope * (p[1] - p[0]) + RISE * p[2])
     }
 
+    /// A point of the paper along the normals of the three directions in which edges are drawn, each in steps of its own.
+    pub(super) fn across_edges(p: &Point64) -> [i64; 3] {
+        [p.x, SLOPE * p.x + ACROSS * p.y, SLOPE * p.x - ACROSS * p.y]
+    }
+
     /// A point of the bay on paper, y up.
     pub(super) fn point(self, p: Point3) -> Point64 {
         self.paper(self.turned(p))

@@ -2,6 +2,7 @@
 
 use super::view::{Block, Side, View};
 use clipper2_rust::{area_paths, difference_64, union_subjects_64, FillRule, Path64, Paths64, Point64};
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 /// Seen pieces smaller than this many paper steps squared are rounding: 0.1 mm² of the bay.
@@ -18,29 +19,45 @@ pub(super) struct Piece {
     pub(super) paths: Paths64,
 }
 
-/// Bounds on paper: left, lower, right, upper.
-type Bounds = [i64; 4];
+/// Bounds on paper across the three directions that all edges have: exact for the outline of a box and of its sides.
+#[derive(Clone, Copy, Debug)]
+struct Bounds([[i64; 2]; 3]);
+
+impl Bounds {
+    fn of<'a>(points: impl IntoIterator<Item = &'a Point64>) -> Self {
+        points.into_iter().fold(Self([[i64::MAX, i64::MIN]; 3]), |Self(around), p| {
+            let across = View::across_edges(p);
+            Self([0, 1, 2].map(|i| [around[i][0].min(across[i]), around[i][1].max(across[i])]))
+        })
+    }
+
+    fn around(all: impl IntoIterator<Item = Self>) -> Self {
+        all.into_iter().fold(Self([[i64::MAX, i64::MIN]; 3]), |Self(a), Self(b)| {
+            Self([0, 1, 2].map(|i| [a[i][0].min(b[i][0]), a[i][1].max(b[i][1])]))
+        })
+    }
+
+    fn is_apart(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(a, b)| a[0] >= b[1] || b[0] >= a[1])
+    }
+
+    /// Whether they share room or border.
+    fn touches(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).all(|(a, b)| a[0] <= b[1] && b[0] <= a[1])
+    }
+
+    fn holds(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).all(|(a, b)| a[0] <= b[0] && a[1] >= b[1])
+    }
+}
 
 struct Solid {
     blocks: Vec<Block>,
     outlines: Vec<(Path64, Bounds)>,
     hull: Block,
-    shape: Paths64,
+    /// The outline of all boxes, worked out when it is asked for.
+    shape: OnceCell<Paths64>,
     bounds: Bounds,
-}
-
-fn bounds<'a>(points: impl IntoIterator<Item = &'a Point64>) -> Bounds {
-    points
-        .into_iter()
-        .fold([i64::MAX, i64::MAX, i64::MIN, i64::MIN], |[a, b, c, d], p| [a.min(p.x), b.min(p.y), c.max(p.x), d.max(p.y)])
-}
-
-fn apart(a: &Bounds, b: &Bounds) -> bool {
-    a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3]
-}
-
-fn holds(a: &Bounds, b: &Bounds) -> bool {
-    a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3]
 }
 
 impl Solid {
@@ -53,23 +70,20 @@ impl Solid {
             .iter()
             .map(|b| {
                 let path = b.outline(view);
-                let around = bounds(&path);
+                let around = Bounds::of(&path);
                 (path, around)
             })
             .collect();
-        let all: Paths64 = outlines.iter().map(|(path, _)| path.clone()).collect();
-        let shape = if all.len() == 1 { all } else { union_subjects_64(&all, FillRule::NonZero) };
-        let bounds = bounds(shape.iter().flatten());
-        Some(Self { blocks, outlines, hull, shape, bounds })
+        let bounds = Bounds::around(outlines.iter().map(|(_, room)| *room));
+        Some(Self { blocks, outlines, hull, shape: OnceCell::new(), bounds })
     }
-}
 
-/// Whether a point lies inside a convex counter-clockwise outline, or on it.
-fn inside(path: &[Point64], p: Point64) -> bool {
-    (0..path.len()).all(|i| {
-        let (a, b) = (path[i], path[(i + 1) % path.len()]);
-        (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x) >= 0
-    })
+    fn shape(&self) -> &Paths64 {
+        self.shape.get_or_init(|| {
+            let all: Paths64 = self.outlines.iter().map(|(path, _)| path.clone()).collect();
+            union_subjects_64(&all, FillRule::NonZero)
+        })
+    }
 }
 
 /// A body's outline is cut out whole when more of its boxes than this are in the way; else its boxes one by one.
@@ -109,29 +123,37 @@ impl Bodies {
     }
 
     /// What is seen of the faces in one plane.
-    fn seen(&self, side: Side, plane: i64, mut faces: Paths64) -> Option<Paths64> {
-        let view = self.view;
-        let around = bounds(faces.iter().flatten());
-        let near: Vec<&Solid> = self.solids.iter().flatten().filter(|s| !apart(&s.bounds, &around)).collect();
-        // Most of what is hidden is hidden by one whole box.
-        faces.retain(|face| {
-            let own = bounds(face);
-            !near.iter().filter(|s| holds(&s.bounds, &own)).any(|s| {
-                s.outlines.iter().zip(&s.blocks).any(|((outline, room), block)| {
-                    holds(room, &own) && block.is_before(side, plane, view) && face.iter().all(|p| inside(outline, *p))
-                })
-            })
-        });
-        if faces.is_empty() {
-            return None;
+    fn seen(&self, side: Side, plane: i64, faces: Paths64) -> Option<Paths64> {
+        let mut groups: Vec<Group> = Vec::new();
+        for face in faces {
+            let room = Bounds::of(&face);
+            if !self.is_hidden(side, plane, &room) {
+                Group::add(&mut groups, face, room);
+            }
         }
-        let around = bounds(faces.iter().flatten());
+        let left: Paths64 = groups.into_iter().flat_map(|group| self.left(side, plane, group)).collect();
+        (area_paths(&left) > SPECK).then_some(left)
+    }
+
+    /// Whether one box alone hides a face; most of what is hidden is hidden so.
+    fn is_hidden(&self, side: Side, plane: i64, face: &Bounds) -> bool {
+        self.solids.iter().flatten().filter(|s| s.bounds.holds(face)).any(|s| {
+            let mut boxes = s.outlines.iter().zip(&s.blocks);
+            boxes.any(|((_, room), block)| room.holds(face) && block.is_before(side, plane, self.view))
+        })
+    }
+
+    /// What is left of faces that hang together when all that stands before them is cut out.
+    fn left(&self, side: Side, plane: i64, group: Group) -> Paths64 {
+        let view = self.view;
+        let Group { faces, rooms } = group;
+        let is_hit = |room: &Bounds| rooms.iter().any(|own| !room.is_apart(own));
         let mut before = Paths64::new();
-        for other in near.into_iter().filter(|s| !apart(&s.bounds, &around)) {
+        for other in self.solids.iter().flatten().filter(|s| is_hit(&s.bounds)) {
             let hull_before = other.hull.is_before(side, plane, view);
-            let hits = || other.outlines.iter().zip(&other.blocks).filter(|((_, room), _)| !apart(room, &around));
+            let hits = || other.outlines.iter().zip(&other.blocks).filter(|((_, room), _)| is_hit(room));
             if hull_before && hits().nth(WHOLE).is_some() {
-                before.extend(other.shape.iter().cloned());
+                before.extend(other.shape().iter().cloned());
                 continue;
             }
             for ((outline, _), block) in hits() {
@@ -142,13 +164,35 @@ impl Bodies {
                 }
             }
         }
-        let left = match (before.is_empty(), faces.len()) {
+        cleaned(match (before.is_empty(), faces.len()) {
             (true, 1) => faces,
             (true, _) => union_subjects_64(&faces, FillRule::NonZero),
             (false, _) => difference_64(&faces, &before, FillRule::NonZero),
-        };
-        let left = cleaned(left);
-        (area_paths(&left) > SPECK).then_some(left)
+        })
+    }
+}
+
+/// Faces in one plane that touch, so that no line is drawn between them.
+struct Group {
+    faces: Paths64,
+    rooms: Vec<Bounds>,
+}
+
+impl Group {
+    /// Puts a face to those it touches; groups that it joins become one.
+    fn add(groups: &mut Vec<Self>, face: Path64, room: Bounds) {
+        let mut joined = Self { faces: vec![face], rooms: vec![room] };
+        let mut k = 0;
+        while k < groups.len() {
+            if groups[k].rooms.iter().any(|own| own.touches(&room)) {
+                let group = groups.remove(k);
+                joined.faces.extend(group.faces);
+                joined.rooms.extend(group.rooms);
+            } else {
+                k += 1;
+            }
+        }
+        groups.push(joined);
     }
 }
 
