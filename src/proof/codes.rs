@@ -56,6 +56,16 @@ pub const RAPID: Code = Code::new("proof-rapid-low", "A rapid move runs sideways
 /// A feed that overloads the cutter.
 pub const FEED: Code =
     Code::new("proof-feed-high", "A cutter is fed faster than its edges can take at the speed it turns, and may break.");
+/// A pass too deep.
+pub const PASS: Code = Code::new(
+    "proof-pass-deep",
+    "A cutter is run sideways deeper into the wood than its profile allows, and may break or burn.",
+);
+/// Registration holes.
+pub const REGISTRATION: Code = Code::new(
+    "proof-registration-wrong",
+    "A sheet cut from both faces does not meet the same pins when it is turned over, so its faces would not agree.",
+);
 /// Out of bounds.
 pub const BOUNDS: Code =
     Code::new("proof-out-of-bounds", "A move leaves the sheet or the machine's travel, or goes below the depth floor.");
@@ -122,6 +132,8 @@ pub const ALL: &[Code] = &[
     SPINDLE,
     RAPID,
     FEED,
+    PASS,
+    REGISTRATION,
     BOUNDS,
     GOUGE,
     LEFTOVER,

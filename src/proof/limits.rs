@@ -20,6 +20,8 @@ pub(super) const ARC_RADII_INCH: f64 = 0.0002;
 pub(super) const SPEED: f64 = 1.0;
 /// By how much a chip may be thicker than its window, in mm: rounding of feeds in files.
 pub(super) const CHIP: f64 = 0.001;
+/// By how much a pass may be deeper than allowed, in mm: rounding of heights in files.
+pub(super) const PASS: f64 = 0.01;
 /// Slack on a limit that a file may meet exactly: binary rounding of decimal numbers.
 pub(super) const ROUNDING: f64 = 0.000_000_1;
 /// Two points closer than this are one point.
@@ -45,6 +47,9 @@ pub(super) const TAB_LENGTH_MAX: f64 = 130.0;
 pub(super) const TAB_SHARE_MAX: f64 = 0.8;
 /// Fewest tabs that hold a part still: with one it turns. Common practice, no source.
 pub(super) const TABS_LEAST: usize = 2;
+/// By how much a tab may be longer or shorter than planned, in mm: what a disc's round front and the flanks leave open. This
+/// project's own.
+pub(super) const TAB: f64 = 1.0;
 /// Largest skin left under a whole outline. Common practice, no source.
 pub(super) const SKIN_MAX: f64 = 1.0;
 /// How far past the sheet's edge a cutting move's centre may run, in cutter diameters. Common practice, no source.
@@ -72,6 +77,8 @@ pub(super) const COPIES: usize = 100_000;
 pub(super) const SHEETS: usize = 5_000;
 /// Most programs of one job.
 pub(super) const PROGRAMS: usize = 10_000;
+/// Most places of registration holes and hold-down screws of one set-up, x and y each counted.
+pub(super) const PINS: usize = 4_000;
 /// Most contours of one part, and of all copies on one sheet.
 pub(super) const CONTOURS: (usize, usize) = (5_000, 1_000_000);
 /// Most different depths on one face of one part.

@@ -330,7 +330,7 @@ impl<'a> Bench<'a> {
             // Openings that hold parts wait among the outlines.
             work: if cut.operation == Operation::ThroughInside { Work::Openings } else { phase.work() },
             restart: None,
-            tabs: 0,
+            tabs: None,
             start,
             moves,
         }

@@ -6,7 +6,7 @@
 use super::bench::{Bench, Op, Phase};
 use super::centre::Waste;
 use super::codes;
-use super::edge;
+use super::edge::{self, Leaving};
 use super::hold::{Asked, TabSize, WANTED, WANTED_TINY};
 use super::passes;
 use super::path::Path;
@@ -132,7 +132,7 @@ fn along(
         let room = bench.room(i, &path, own, radius, side);
         let last_only = [floor];
         let heights_here = if rough.is_some() { &last_only[..] } else { &heights };
-        let mut done = edge::cut(&path, heights_here, &setting, &room, &size);
+        let mut done = edge::cut(&path, heights_here, &setting, &room, &size, Leaving::Free);
         if let Some((contour, reverse, side)) = rough.as_ref().map(|c| (c, way(rough_climb).0, way(rough_climb).1)) {
             let Some(wide) = Path::new(contour, reverse) else { continue };
             let beside = match (&size, &done.tabs) {
@@ -141,8 +141,12 @@ fn along(
                 }
                 _ => Asked::None,
             };
-            let room = bench.room(i, &wide, vec![edge.clone()], radius, side);
-            let first = edge::cut(&wide, &heights, &setting, &room, &beside);
+            let round = bench.room(i, &wide, vec![edge.clone()], radius, side);
+            let first = edge::cut(&wide, &heights, &setting, &round, &beside, Leaving::Beside(done.exit));
+            if done.exit.lead.is_some() && first.exit.lead.is_none() {
+                // The last pass would cut its way out at full depth.
+                done = edge::cut(&path, heights_here, &setting, &room, &size, Leaving::Plain);
+            }
             done.leads.extend(first.leads);
             let mut moves = first.moves;
             moves.then(done.moves);
@@ -200,7 +204,7 @@ fn along(
             );
         }
         let mut block = bench.block(i, cut, phase, done.moves.start, done.moves.list);
-        block.tabs = done.tabs.map_or(0, |placed| placed.tabs.places.len());
+        block.tabs = done.tabs.map(|placed| placed.tabs.left(radius, floor));
         ops.push(Op { phase, cutter: index, block });
     }
     ops

@@ -4,7 +4,7 @@ use super::hold::{Asked, Placed, Tabs};
 use super::moves::{Feeds, Moves};
 use super::path::{Path, Seg};
 use super::room::Room;
-use crate::geom::tolerance;
+use crate::geom::{tolerance, Point};
 
 /// How far above the wood a cutting feed begins.
 pub(super) const ABOVE_WOOD: f64 = 1.0;
@@ -30,8 +30,28 @@ pub(super) struct EdgeCut {
     pub(super) tabs: Option<Placed>,
     /// The leads in and out.
     pub(super) leads: Vec<Seg>,
+    /// Where it leaves.
+    pub(super) exit: Exit,
     /// Enters or leaves on an edge that should stay clean.
     pub(super) marks: bool,
+}
+
+/// Where a cut leaves its way, and its lead-out, if it has one.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Exit {
+    pub(super) at: Point,
+    pub(super) lead: Option<Seg>,
+}
+
+/// How a cut is to leave.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Leaving {
+    /// Where there is room.
+    Free,
+    /// Where there is room, without a lead-out.
+    Plain,
+    /// Beside where another pass of the same edge leaves, along its lead-out, so that it finds that one open.
+    Beside(Exit),
 }
 
 /// Where a cut enters and leaves.
@@ -46,14 +66,22 @@ struct Ends {
 /// Runs along a way at each of the heights, ramping from one to the next without leaving the cut.
 ///
 /// Each pass ramps along the way, then goes once round from the ramp's foot, so that the ramp is cut away as well. The last pass
-/// ends where a lead-out fits. Tabs are left in every pass that runs below their tops.
-pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, tabs: &Asked) -> EdgeCut {
+/// ends where a lead-out fits; every pass before it opens the lead-out down to its own depth, so that none of it is cut deeper at
+/// once than the edge. Tabs are left in every pass that runs below their tops.
+pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, tabs: &Asked, leaving: Leaving) -> EdgeCut {
     let around = path.length();
     let touch = setting.top + ABOVE_WOOD;
     let slope = setting.ramp_angle.tan().max(tolerance::PATH_STEP);
     let floor = heights.last().copied().unwrap_or(touch);
     let given = tabs.given(path, room, setting);
-    let ends = choose_ends(path, room, (touch - floor) / slope, given.as_ref().map(|tabs| (tabs, floor)));
+    let ramps = (touch - floor) / slope;
+    let ends = match leaving {
+        Leaving::Free => choose_ends(path, room, ramps, given.as_ref().map(|tabs| (tabs, floor))),
+        Leaving::Plain => {
+            Ends { lead_out: None, ..choose_ends(path, room, ramps, given.as_ref().map(|tabs| (tabs, floor))) }
+        }
+        Leaving::Beside(exit) => ends_beside(path, room, ramps, exit),
+    };
     let tabs = match given {
         Some(tabs) => {
             Some(Placed { wanted: tabs.places.len(), hold: tabs.places.len(), tabs, near_corner: false, on_clean: false })
@@ -73,10 +101,19 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
     let mut above = touch;
     for z in heights {
         let foot = place + (above - z) / slope;
-        let pass = [(place, above), (foot, *z), (foot + around, *z)];
-        match &tabs {
-            Some(placed) => moves.follow(path, &placed.tabs.raise(&pass, around)),
-            None => moves.follow(path, &pass),
+        let mut pass = vec![(place, above), (foot, *z), (foot + around, *z)];
+        if let Some(placed) = &tabs {
+            pass = placed.tabs.raise(&pass, around);
+        }
+        let last = *z == floor;
+        if let Some(lead) = ends.lead_out.filter(|_| !last) {
+            let [before, after] = parted(&pass, foot + (ends.end - foot).rem_euclid(around));
+            moves.follow(path, &before);
+            moves.along(&lead, setting.feeds.cut);
+            moves.along(&lead.reversed(), setting.feeds.cut);
+            moves.follow(path, &after);
+        } else {
+            moves.follow(path, &pass);
         }
         place = foot + around;
         above = *z;
@@ -85,8 +122,32 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
         moves.along(&lead, setting.feeds.cut);
     }
     moves.up();
+    let exit = Exit { at: path.at(ends.end), lead: ends.lead_out };
     let leads = ends.lead_in.into_iter().chain(ends.lead_out).collect();
-    EdgeCut { moves, tabs, leads, marks: !ends.clean }
+    EdgeCut { moves, tabs, leads, exit, marks: !ends.clean }
+}
+
+/// A pass before and after a place of it, where it comes to it last.
+fn parted(pass: &[(f64, f64)], at: f64) -> [Vec<(f64, f64)>; 2] {
+    let Some(k) = pass.windows(2).rposition(|pair| pair[0].0 <= at && at <= pair[1].0) else {
+        return [pass.to_vec(), Vec::new()];
+    };
+    let ((s0, z0), (s1, z1)) = (pass[k], pass[k + 1]);
+    let z = if s1 - s0 < tolerance::NO_MOVE { z1 } else { z0 + (z1 - z0) * (at - s0) / (s1 - s0) };
+    let (mut before, mut after) = (pass[..=k].to_vec(), vec![(at, z)]);
+    before.push((at, z));
+    after.extend(&pass[k + 1..]);
+    [before, after]
+}
+
+/// Ends beside those of another pass of the same edge.
+fn ends_beside(path: &Path, room: &Room, ramps: f64, exit: Exit) -> Ends {
+    let end = path.closest(exit.at);
+    let start = end - ramps;
+    let by = path.at(end) - exit.at;
+    let lead_out =
+        exit.lead.map(|lead| Seg { from: lead.from + by, to: lead.to + by, ..lead }).filter(|lead| room.free(lead));
+    Ends { start, end, lead_in: room.lead_in(path, start), lead_out, clean: room.markable(end) && room.markable(start) }
 }
 
 /// Looks for an end with room for a lead-out, away from clean edges, whose start, the ramps' length before it, is good too.

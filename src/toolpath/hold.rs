@@ -3,7 +3,9 @@
 use super::edge::Setting;
 use super::path::Path;
 use super::room::Room;
+use super::TabsLeft;
 use crate::geom::{tolerance, Contour, Point};
+use crate::units::Mm;
 
 /// No tab nearer to a corner of the outline, unless nothing else is left (practice of cutting services, common practice).
 const FROM_CORNER: f64 = 25.0;
@@ -107,6 +109,16 @@ impl Tabs {
         let half = self.half - radius;
         let ends = self.places.iter().map(|s| (path.at(s - half), path.at(s + half)));
         ends.filter_map(|(a, b)| Contour::obround(a, b, 2.0 * radius).ok()).collect()
+    }
+
+    /// What stays of a cut whose bottom is at `floor`.
+    pub(super) fn left(&self, radius: f64, floor: f64) -> TabsLeft {
+        TabsLeft {
+            count: self.places.len(),
+            length: Mm(2.0 * (self.half - radius)),
+            height: Mm(self.top),
+            way: Mm(2.0 * self.half + self.up_run(floor) + self.down_run(floor)),
+        }
     }
 
     /// Whether a way may end at a place without meeting a tab or its flanks.

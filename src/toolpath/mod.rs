@@ -35,6 +35,7 @@ mod travel;
 mod types;
 
 pub use beam::{beams, BeamLine, BeamPart, BeamSheet};
+pub use passes::deepest_allowed;
 pub use plan::{plan, trace_feed};
 pub use pocket::STEPOVER;
 pub use types::*;

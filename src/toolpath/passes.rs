@@ -43,6 +43,16 @@ pub(super) fn heights(top: f64, floor: f64, cutter: &Cutter) -> Vec<f64> {
     list
 }
 
+/// The deepest first pass and the deepest later one that [`heights`] takes with a cutter.
+#[must_use]
+pub fn deepest_allowed(cutter: &Cutter) -> [Mm; 2] {
+    let first = match cutter.kind {
+        CutterKind::Compression { up_cut } => cutter.pass_depth.max(Mm(up_cut.0 + PAST_UP_CUT)),
+        CutterKind::UpCut | CutterKind::DownCut | CutterKind::Drill => cutter.pass_depth,
+    };
+    [first, cutter.pass_depth]
+}
+
 /// Deepest single pass of a list of heights.
 pub(super) fn deepest(top: f64, heights: &[f64]) -> f64 {
     heights.iter().fold((top, 0.0_f64), |(above, most), z| (*z, most.max(above - z))).1

@@ -114,7 +114,7 @@ impl Room {
     }
 
     /// Whether the cutter may run along a lead without touching a finished edge or leaving the sheet.
-    fn free(&self, lead: &Seg) -> bool {
+    pub(super) fn free(&self, lead: &Seg) -> bool {
         let reach = lead.bounds().inflate(self.radius, self.radius);
         let near: Vec<&Seg> = self.edges.iter().filter(|(b, _)| meets(*b, reach)).map(|(_, seg)| seg).collect();
         (0..=8)

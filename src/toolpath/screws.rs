@@ -90,7 +90,7 @@ pub(super) fn holes(bench: &mut Bench, number: u32, pins: &[Point], pin_diameter
             label: format!("hold-down hole {k} of {}, {} mm", chosen.len(), screws.hole),
             work: Phase::HoldDown.work(),
             restart: None,
-            tabs: 0,
+            tabs: None,
             start: moves.start,
             moves: moves.list,
         };

@@ -109,7 +109,7 @@ pub(super) fn registration(bench: &mut Bench, board: &str, number: u32) -> (Vec<
                 label: format!("registration hole {} of 2, {:.1} mm", k + 1, diameter),
                 work: Phase::Register.work(),
                 restart: None,
-                tabs: 0,
+                tabs: None,
                 start: moves.start,
                 moves: moves.list,
             };

@@ -180,7 +180,7 @@ mod tests {
                 label: String::new(),
                 work: Work::Outlines,
                 restart: None,
-                tabs: 0,
+                tabs: None,
                 start: Point::ORIGIN,
                 moves,
             };

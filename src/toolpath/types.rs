@@ -138,12 +138,25 @@ pub struct Block {
     /// Number of the restart point that begins with this block, from 1 in each file: a run can be taken up again there. A
     /// restart point begins wherever the program comes to another part, or to another kind of work.
     pub restart: Option<u32>,
-    /// How many tabs it leaves to hold the piece it goes round.
-    pub tabs: usize,
+    /// The tabs it leaves to hold the piece it goes round.
+    pub tabs: Option<TabsLeft>,
     /// Start point in the plane at clearance height.
     pub start: Point,
     /// The moves, in order, the first from `start` at clearance height.
     pub moves: Vec<Move>,
+}
+
+/// Tabs along one cut, all alike.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TabsLeft {
+    /// How many.
+    pub count: usize,
+    /// Of the wood between the two sweeps of the cutter, along its way, at full height.
+    pub length: Mm,
+    /// Above the spoilboard.
+    pub height: Mm,
+    /// How far the tool centre runs above the cut's bottom for one of them: the wood, twice the cutter's radius, and both flanks.
+    pub way: Mm,
 }
 
 /// One move of the tool's tip centre.

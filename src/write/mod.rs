@@ -36,7 +36,7 @@ use crate::flat::FlatParts;
 use crate::nest::{Layout, SawPlan};
 use crate::parts::Model;
 use crate::share;
-use crate::toolpath::{BeamSheet, Program, Work};
+use crate::toolpath::{BeamSheet, Program, TabsLeft};
 use std::collections::BTreeMap;
 
 /// A pack's files: path inside the pack (with `/`), then content.
@@ -65,11 +65,24 @@ pub struct Job<'a> {
     pub texts: &'a Texts,
 }
 
-impl Job<'_> {
+impl<'a> Job<'a> {
     /// How many tabs hold a placement of a sheet.
     fn tabs(&self, sheet: usize, placement: usize) -> usize {
+        let part = self.layout.sheets[sheet].placements[placement].part;
+        let outline = self.parts.parts[part].outline.feature.as_str();
+        self.held(sheet, placement).get(outline).map_or(0, |tabs| tabs.count)
+    }
+
+    /// The tabs of a placement of a sheet, by the feature along which they stand.
+    fn held(&self, sheet: usize, placement: usize) -> BTreeMap<&'a str, TabsLeft> {
+        let mut held: BTreeMap<&'a str, TabsLeft> = BTreeMap::new();
         let blocks = self.programs.iter().filter(|p| p.sheet == sheet).flat_map(|p| &p.blocks);
-        blocks.filter(|b| b.placement == Some(placement) && b.work == Work::Outlines).map(|b| b.tabs).sum()
+        for block in blocks.filter(|b| b.placement == Some(placement)) {
+            let Some(tabs) = block.tabs.filter(|tabs| tabs.count > 0) else { continue };
+            // A grown outline may have ways of its own round what lies inside it.
+            held.entry(&block.feature).and_modify(|all| all.count += tabs.count).or_insert(tabs);
+        }
+        held
     }
 }
 

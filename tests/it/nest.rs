@@ -2,6 +2,7 @@
 
 mod engine;
 mod saw;
+mod shapes;
 
 use baywright::design::{BoardId, BoardUse, Design, JointClearance, ProcessChoice, ReliefStyle, StockSheet, Together};
 use baywright::dim::Dim;

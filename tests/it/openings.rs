@@ -130,8 +130,8 @@ fn cleats_in_a_frame_save_a_sheet() {
     for program in &made.programs {
         for b in &program.blocks {
             let restart = b.restart.map_or_else(|| "-".into(), |n| n.to_string());
-            let work = b.work.words();
-            let _ = writeln!(order, "{} {}, {restart}: {}, {work}, {}", program.order, program.cutter.id, b.label, b.tabs);
+            let (work, tabs) = (b.work.words(), b.tabs.map_or(0, |t| t.count));
+            let _ = writeln!(order, "{} {}, {restart}: {}, {work}, {}", program.order, program.cutter.id, b.label, tabs);
         }
     }
     let text = String::from_utf8(made.files["gcode/front-01-2-compression-6.nc"].clone()).expect("text");

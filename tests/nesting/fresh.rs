@@ -7,10 +7,10 @@ use baywright::nest::engine::{CutRule, Item, Problem, SheetKind, Turns};
 use std::collections::BTreeMap;
 
 /// A small generator of random numbers (splitmix64), so that an instance can be named by its seed.
-struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
-    fn next(&mut self) -> u64 {
+    pub(crate) fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -19,7 +19,7 @@ impl Dice {
     }
 
     /// From one whole number to another, both included.
-    fn within(&mut self, low: i64, high: i64) -> i64 {
+    pub(crate) fn within(&mut self, low: i64, high: i64) -> i64 {
         low + (self.next() % (high - low + 1) as u64).cast_signed()
     }
 }

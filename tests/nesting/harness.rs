@@ -3,8 +3,10 @@
 //! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY] [seed=N] [only=NAME] [fresh=N]`; see the README beside this file.
 
 mod fresh;
+mod fresh_shapes;
 mod growth;
 mod instances;
+mod strips;
 
 use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
 use baywright::nest::{check, Effort};
@@ -58,12 +60,16 @@ fn main() {
             _ => every = word.parse().expect("a number"),
         }
     }
+    if std::path::Path::new(file).is_dir() {
+        strips::run(file, work, seed, &only);
+        return;
+    }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
     // The search's seed is another than that of fresh instances.
-    let (instances, seed) = if file == "fresh" {
-        (fresh::instances(seed, each, turned, cut), 1)
-    } else {
-        (instances::read(file, turned, cut), seed)
+    let (instances, seed) = match file.as_str() {
+        "fresh" => (fresh::instances(seed, each, turned, cut), 1),
+        "fresh-shapes" => (fresh_shapes::instances(seed, each), 1),
+        _ => (instances::read(file, turned, cut), seed),
     };
     for instance in instances.iter().filter(|i| i.name.contains(&only)).step_by(every) {
         one(instance, work, seed, &mut totals);
@@ -129,7 +135,13 @@ fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, 
 fn areas(problem: &Problem, packing: &Packing) -> (f64, f64) {
     let of = |s: [i64; 2]| s[0] as f64 * s[1] as f64;
     let sheets = packing.sheets.iter().map(|s| of(problem.sheets[s.kind].size)).sum();
-    let pieces = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum();
+    let whole = packing.sheets.iter().flat_map(|s| &s.spots).map(|p| of(p.size)).sum::<f64>();
+    // What shapes leave open is no piece's.
+    let open = problem.shapes.iter().map(|(k, s)| {
+        let item = &problem.items[*k];
+        f64::from(item.count) * (of(item.size) - fresh_shapes::covered_area(item.size, &s.cover))
+    });
+    let pieces = whole - open.sum::<f64>();
     (sheets, pieces)
 }
 

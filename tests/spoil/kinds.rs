@@ -1,7 +1,7 @@
 //! Every way of spoiling, and the table.
 
 use super::pack::{Effect, Files, Pack};
-use super::{drawings as d, jobs as j, programs as p};
+use super::{drawings as d, held as h, jobs as j, programs as p};
 use baywright::proof;
 use std::collections::BTreeMap;
 
@@ -33,6 +33,13 @@ pub(crate) const KINDS: &[(&str, Spoil)] = &[
     ("a through cut shallower", p::not_through),
     ("a through cut deeper", p::below_floor),
     ("missing tabs", p::tabs_gone),
+    ("a tab twice as long", h::long_tab),
+    ("a stretch left beside a tab", h::stretch_left),
+    ("a tab too low", h::tab_height),
+    ("a pass left out", h::pass_skipped),
+    ("a registration hole moved", h::registration_moved),
+    ("a registration hole missing", h::registration_gone),
+    ("registration pins elsewhere", h::pins_elsewhere),
     ("a mirrored program", p::mirrored),
     ("a dropped M3", p::no_start),
     ("M4 for M3", p::backwards),

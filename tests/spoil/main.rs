@@ -3,6 +3,7 @@
 #![allow(missing_docs, reason = "a bench")]
 
 mod drawings;
+mod held;
 mod jobs;
 mod kinds;
 #[path = "../support/made.rs"]

@@ -350,19 +350,22 @@ pub(crate) fn rapid_in_wood(pack: &mut Pack) -> Spoilt {
     Some(Effect::Harms)
 }
 
-/// Whether a sideways rapid comes next, not another lift.
-fn leaves(lines: &[String], lift: usize) -> bool {
-    lines[lift + 1..].iter().find(|l| !l.starts_with('(')).is_some_and(|l| l.starts_with("G0 X") || l.starts_with("G0 Y"))
+/// Whether a sideways rapid comes next, not another lift, and goes somewhere: a way of no length harms nothing.
+fn leaves(lines: &[String], at: &[At], lift: usize) -> bool {
+    let Some(next) = (lift + 1..lines.len()).find(|k| !lines[*k].starts_with('(')) else { return false };
+    let way = (at[next].x - at[lift].x).hypot(at[next].y - at[lift].y);
+    // Where the tool stands before the first way is not known.
+    (lines[next].starts_with("G0 X") || lines[next].starts_with("G0 Y")) && (way.is_nan() || way > 0.001)
 }
 
 pub(crate) fn low_lift(pack: &mut Pack) -> Spoilt {
     let mut text = program(pack)?;
-    let clear = text.number(0, "clearance_mm")?;
+    let (at, clear) = (text.places(), text.number(0, "clearance_mm")?);
     let lifts: Vec<usize> = (0..text.lines.len())
         .filter(|k| {
             text.lines[*k].starts_with("G0 Z") && text.mm(&text.lines[*k], 'Z').is_some_and(|z| (z - clear).abs() < 0.001)
         })
-        .filter(|k| leaves(&text.lines, *k))
+        .filter(|k| leaves(&text.lines, &at, *k))
         .collect();
     let k = pack.one(&lifts)?;
     let by = pack.size(0.0005, 8.0);
@@ -376,7 +379,7 @@ pub(crate) fn no_lift(pack: &mut Pack) -> Spoilt {
     let (at, clear) = (text.places(), text.number(0, "clearance_mm")?);
     let lifts: Vec<usize> = (1..text.lines.len())
         .filter(|k| text.lines[*k].starts_with("G0 Z") && at[k - 1].z < clear - 0.01)
-        .filter(|k| leaves(&text.lines, *k))
+        .filter(|k| leaves(&text.lines, &at, *k))
         .collect();
     let k = pack.one(&lifts)?;
     text.lines.remove(k);
@@ -425,10 +428,13 @@ pub(crate) fn other_unit(pack: &mut Pack) -> Spoilt {
             At { y: y * factor, ..at[k] }
         }
     };
+    // Only the way to the wrong place is reckoned, so an arc may follow.
     let harms = |k: &usize| {
-        word(&text.lines[*k], letter).is_some() && deep(&ring, at[k - 1], now(*k), radius) == Some(Effect::Harms)
+        let cuts = text.lines[*k].starts_with("G1 ") && at[k - 1].z < top && at[*k].z < top;
+        let written = word(&text.lines[*k], letter).is_some();
+        cuts && written && deep(&ring, at[k - 1], now(*k), radius) == Some(Effect::Harms)
     };
-    let cuts: Vec<usize> = straight(&text.lines, &at, &block, top).into_iter().filter(harms).collect();
+    let cuts: Vec<usize> = (block.from + 1..block.to).filter(harms).collect();
     let k = pack.one(&cuts)?;
     let place = if letter == 'X' { now(k).x } else { now(k).y };
     text.lines[k] = text.with(&text.lines[k], letter, place);

@@ -21,7 +21,7 @@ impl Box2 {
         Self { x0: self.x0 + x, y0: self.y0 + y, x1: self.x1 + x, y1: self.y1 + y }
     }
 
-    fn meets(&self, o: &Self) -> bool {
+    pub(super) fn meets(&self, o: &Self) -> bool {
         self.x0 < o.x1 && o.x0 < self.x1 && self.y0 < o.y1 && o.y0 < self.y1
     }
 }

@@ -5,6 +5,8 @@
 //! Guarantees: the same input gives the same packing on any machine and thread count.
 //! Never: reads a clock; works in rounded numbers.
 
+mod assembly;
+mod blocks;
 mod bounds;
 mod construct;
 mod free_rects;
@@ -14,6 +16,7 @@ mod jigsaw;
 mod lanes;
 mod model;
 mod mosaic;
+mod outlines;
 mod pieces;
 mod rng;
 mod ruin;
@@ -25,5 +28,6 @@ mod surface;
 pub use free_rects::free_rectangles;
 pub use gather::gathered;
 pub use model::{Ask, CutRule, Glance, Item, PackedSheet, Packing, Problem, Settings, Shape, SheetKind, Spot, Turns};
+pub use outlines::{in_strip, LaidPiece, LaidStrip, Strip, StripPiece};
 pub use solve::{fewest_sheets, pack};
 pub use strips::in_strips;

@@ -1,5 +1,6 @@
 //! From a problem to a packing: bound, constructive start, search.
 
+use super::assembly;
 use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
@@ -74,6 +75,9 @@ fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedShe
         [only] => vec![u32::try_from(bound / only.cost.max(1)).ok()?.min(only.count)],
         several => several.iter().map(|b| b.count).collect(),
     };
+    if let Some(sheets) = assembly::solve(g, &counts, settings.work / 4, settings.seed) {
+        return Some(sheets);
+    }
     if g.has_shapes() {
         mosaic::solve(g, &counts, settings.work / 4, settings.seed)
     } else {

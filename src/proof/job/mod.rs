@@ -1,11 +1,13 @@
 //! The design as a pack states it: `job.json`, version 1, read with nothing taken on trust.
 
 mod process;
+mod program;
 
 use super::fault::{quoted, Fault};
 use super::limits;
 use super::shape::{Corner, Pt, Ring};
 pub(super) use process::{Laser, LaserSheet, Saw};
+pub(super) use program::{Program, ProgramSide, SetUp, ZZero};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,6 +64,13 @@ pub(super) struct Part {
     pub(super) files: Vec<String>,
     pub(super) contours: Vec<Contour>,
     pub(super) seats: Vec<Seat>,
+}
+
+impl Part {
+    /// The feature that its outline is; a part has one.
+    pub(super) fn outline(&self) -> Option<&str> {
+        self.contours.iter().find(|c| c.operation == Operation::ThroughOutside).map(|c| c.feature.as_str())
+    }
 }
 
 /// One closed line of a part.
@@ -129,12 +138,15 @@ pub(super) struct Placement {
     pub(super) x_mm: f64,
     pub(super) y_mm: f64,
     pub(super) turn_deg: u32,
-    /// How many tabs were planned, if the pack says so.
+    /// How many tabs were planned along the outline, if the pack says so.
     #[serde(default)]
     pub(super) tabs: Option<usize>,
     /// The opening of another part it lies in, if any.
     #[serde(default)]
     pub(super) inside: Option<Inside>,
+    /// The tabs planned along each cut that has any, if the pack says so.
+    #[serde(default)]
+    pub(super) held: Vec<Held>,
 }
 
 /// An opening of a placed part.
@@ -143,6 +155,20 @@ pub(super) struct Inside {
     pub(super) part: String,
     pub(super) copy: usize,
     pub(super) feature: String,
+}
+
+/// Tabs planned along one cut, all alike.
+#[derive(Clone, Debug, Deserialize)]
+pub(super) struct Held {
+    pub(super) feature: String,
+    /// How many.
+    pub(super) tabs: usize,
+    /// Of the wood at full height, along the cutter's way.
+    pub(super) length_mm: f64,
+    /// Over the spoilboard.
+    pub(super) height_mm: f64,
+    /// How far the tool centre runs above the cut's bottom for one tab.
+    pub(super) way_mm: f64,
 }
 
 impl Placement {
@@ -167,68 +193,6 @@ impl Placement {
             _ => Pt::new(-y, x),
         }
     }
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Program {
-    pub(super) file: String,
-    /// Which of the file's programs it is, from 1.
-    #[serde(default = "first")]
-    pub(super) section: usize,
-    pub(super) board: String,
-    pub(super) sheet: u32,
-    pub(super) side: ProgramSide,
-    pub(super) order: u32,
-    pub(super) cutter: Cutter,
-    /// Spindle speed, 1/min, if the pack says so.
-    #[serde(default)]
-    pub(super) rpm: Option<f64>,
-    pub(super) z_zero: ZZero,
-    pub(super) clearance_mm: f64,
-    pub(super) floor_mm: Option<f64>,
-    pub(super) thickness_mm: f64,
-    /// Where its run can be taken up again.
-    #[serde(default)]
-    pub(super) restarts: Vec<Restart>,
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Restart {
-    pub(super) number: u32,
-    /// Of the file, from 1.
-    pub(super) line: usize,
-    pub(super) label: String,
-}
-
-fn first() -> usize {
-    1
-}
-
-#[derive(Clone, Debug, Deserialize)]
-pub(super) struct Cutter {
-    #[serde(default)]
-    pub(super) name: String,
-    pub(super) diameter_mm: f64,
-    /// Its edges, if the pack says so.
-    #[serde(default)]
-    pub(super) flutes: Option<u32>,
-    /// The thickest chip one of them may take, if the pack says so.
-    #[serde(default)]
-    pub(super) chip_max_mm: Option<f64>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub(super) enum ProgramSide {
-    First,
-    Second,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum ZZero {
-    Spoilboard,
-    SheetTop,
 }
 
 /// Reads `job.json`.
@@ -336,12 +300,10 @@ fn check(job: &mut Job) -> Result<(), String> {
             return Err("a saw plan for a machine that runs programs".to_owned());
         }
     }
-    for program in &job.programs {
-        let sizes = [program.cutter.diameter_mm, program.clearance_mm, program.thickness_mm];
-        if sizes.iter().any(|v| !(*v > 0.0 && *v < limits::COORDINATE))
-            || program.floor_mm.is_some_and(|f| !(0.0..limits::COORDINATE).contains(&f))
-        {
-            return Err(format!("program {} has sizes that cannot be", quoted(&program.file)));
+    job.programs.iter().try_for_each(Program::check)?;
+    for held in job.sheets.iter().flat_map(|s| &s.placements).flat_map(|p| &p.held) {
+        if [held.length_mm, held.height_mm, held.way_mm].iter().any(|v| !(0.0..limits::COORDINATE).contains(v)) {
+            return Err(format!("tabs along {} have sizes that cannot be", quoted(&held.feature)));
         }
     }
     Ok(())

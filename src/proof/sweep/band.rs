@@ -32,6 +32,22 @@ pub(super) struct Line {
 }
 
 impl Line {
+    pub(super) fn length(&self) -> f64 {
+        self.a.distance(self.b)
+    }
+
+    /// By how much the way turns away from the part from this stretch to the next, in radians; negative at a hollow.
+    pub(super) fn bend(&self, next: &Self) -> f64 {
+        let cross = |p: Pt, q: Pt| p.x * q.y - p.y * q.x;
+        let along = Pt::new(self.b.x - self.a.x, self.b.y - self.a.y);
+        let turn = cross(self.out, next.out).atan2(self.out.x * next.out.x + self.out.y * next.out.y);
+        if cross(along, self.out) < 0.0 {
+            turn
+        } else {
+            -turn
+        }
+    }
+
     /// The same stretch further out.
     pub(super) fn moved(&self, by: f64) -> (Pt, Pt) {
         let to = |p: Pt| Pt::new(p.x + self.out.x * by, p.y + self.out.y * by);
@@ -75,15 +91,20 @@ impl Band {
 
     /// What an opening leaves of the lines, on the sheet.
     pub(super) fn left(&self, opening: &Opening, sheet: Bounds) -> Vec<Line> {
-        let (mut left, mut spare, mut gaps) = (Vec::new(), Vec::new(), Vec::new());
-        for line in &self.lines {
-            gaps.clear();
-            opening.gaps(line.a, line.b, &mut spare, &mut gaps);
-            let kept = gaps.iter().filter_map(|(a, b)| clipped(sheet, *a, *b));
-            left.extend(kept.map(|(a, b)| Line { a, b, place: line.place + line.a.distance(a), ..*line }));
-        }
-        left
+        left(&self.lines, opening, sheet)
     }
+}
+
+/// What an opening leaves of lines, on the sheet.
+pub(super) fn left(lines: &[Line], opening: &Opening, sheet: Bounds) -> Vec<Line> {
+    let (mut left, mut spare, mut gaps) = (Vec::new(), Vec::new(), Vec::new());
+    for line in lines {
+        gaps.clear();
+        opening.gaps(line.a, line.b, &mut spare, &mut gaps);
+        let kept = gaps.iter().filter_map(|(a, b)| clipped(sheet, *a, *b));
+        left.extend(kept.map(|(a, b)| Line { a, b, place: line.place + line.a.distance(a), ..*line }));
+    }
+    left
 }
 
 /// The stretch of a line that lies on the sheet.

@@ -4,6 +4,7 @@ use super::left::Opened;
 use super::strokes::{Run, Stroke};
 use super::target::Target;
 use crate::proof::fault::quoted;
+use crate::proof::job::{Held, Placement};
 use crate::proof::shape::Bounds;
 
 /// A copy of a part on its sheet; all in the part's own frame.
@@ -19,8 +20,15 @@ pub(super) struct Laid<'l> {
     /// The sheet.
     pub(super) sheet: Bounds,
     pub(super) spot: Spot<'l>,
-    /// How many tabs were planned, if the pack says so.
-    pub(super) planned: Option<usize>,
+    /// What was planned of it on its sheet.
+    pub(super) placement: &'l Placement,
+}
+
+impl Laid<'_> {
+    /// The tabs planned along a cut, if the pack says so.
+    pub(super) fn held(&self, feature: &str) -> Option<&Held> {
+        self.placement.held.iter().find(|held| held.feature == feature)
+    }
 }
 
 /// A part on a sheet, for messages.

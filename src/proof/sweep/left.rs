@@ -4,6 +4,7 @@ use super::area;
 use super::laid::{Laid, Spot};
 use super::probe::{self, Opening, Probes};
 use super::strokes::{through, Run, Stroke};
+use super::tabs;
 use super::target::{Cut, Target};
 use crate::diag::{Code, Finding};
 use crate::proof::codes;
@@ -67,7 +68,7 @@ impl Left {
     }
 
     /// Checks one copy; `skin` says that the part is held by a skin, so that slugs may be as well.
-    pub(super) fn check(&mut self, laid: &Laid<'_>, needs: &mut Needs, skin: bool) {
+    pub(super) fn check(&mut self, laid: &Laid<'_>, needs: &mut Needs, skin: bool, hold: &mut Rule) {
         let Laid { target, strokes, runs, opened, spot, .. } = *laid;
         let smallest = strokes.iter().map(|s| s.radius).fold(f64::INFINITY, f64::min);
         for (index, cut) in target.cuts.iter().enumerate() {
@@ -86,9 +87,12 @@ impl Left {
             let pieces: Vec<(Paths64, f64)> =
                 area::pieces(&left).into_iter().map(|p| (area::size(&p), p)).map(swap).collect();
             let sum: f64 = pieces.iter().map(|(_, size)| size).sum();
+            let planned = alone(target, cut).then(|| laid.held(&cut.contour.feature)).flatten();
+            let longest = planned.map_or(f64::INFINITY, |p| tabs::along_rim(p, radius)).min(limits::TAB_LENGTH_MAX);
             // A slug may hang on tabs; what is longer is an opening that was not cut through. Where the middle is gone there is no
             // slug, and what stays is a rim.
-            let slug = sum > limits::SPECK_MM2 && stands(&need.slug, &opened.through);
+            let slug = (sum > limits::SPECK_MM2 || planned.is_some()) && stands(&need.slug, &opened.through);
+            let mut tabs = 0;
             let hangs = slug && sum <= limits::TAB_SHARE_MAX * area::size(&need.area);
             for (piece, size) in pieces {
                 let feature = || format!("{}, feature {}", spot.words(), quoted(&cut.contour.feature));
@@ -97,7 +101,8 @@ impl Left {
                     continue;
                 }
                 let length = size / (2.0 * radius - 4.0 * limits::CUT);
-                if hangs && length <= limits::TAB_LENGTH_MAX && is_tab(&piece, strokes, runs) {
+                if hangs && length <= longest && is_tab(&piece, strokes, runs) {
+                    tabs += 1;
                     continue;
                 }
                 if slug && skin && is_skin(&piece, strokes) {
@@ -105,6 +110,15 @@ impl Left {
                 }
                 self.opening.figure(size, feature);
                 self.opening.fault(|code| stays(code, cut, &piece, size, spot));
+            }
+            if let Some(planned) = planned.filter(|planned| hangs && tabs != planned.tabs) {
+                hold.fault(|code| {
+                    let (spot_words, feature) = (spot.words(), quoted(&cut.contour.feature));
+                    let planned = planned.tabs;
+                    let message =
+                        format!("{spot_words}, feature {feature}: {tabs} tabs are left where {planned} are planned");
+                    Finding::stop(code, message).part(spot.part)
+                });
             }
         }
     }
@@ -137,6 +151,11 @@ impl Left {
             });
         }
     }
+}
+
+/// Whether no other opening of the part goes by the same name.
+fn alone(target: &Target<'_>, cut: &Cut<'_>) -> bool {
+    target.cuts.iter().filter(|c| c.depth.is_none() && c.contour.feature == cut.contour.feature).count() == 1
 }
 
 /// Whether something of a slug is left to hang on tabs.

@@ -5,6 +5,7 @@ mod area;
 mod band;
 mod beam;
 mod beam_edge;
+mod depth;
 mod edges;
 mod gouge;
 mod inside;
@@ -16,7 +17,9 @@ mod probe;
 mod reach;
 mod seat;
 mod strokes;
+mod tabs;
 mod target;
+mod turned;
 
 use super::codes;
 use super::job::{Operation, Placement, Sheet};
@@ -43,6 +46,8 @@ use target::Target;
 struct Rules {
     covered: Rule,
     air: air::Air,
+    turned: Rule,
+    pass: Rule,
     gouge: Rule,
     left: Left,
     outline: Outline,
@@ -63,6 +68,8 @@ impl Rules {
         Self {
             covered: Rule::counting(codes::NOT_SIMULATED, "sheets simulated"),
             air: air::Air::new(),
+            turned: turned::rule(),
+            pass: depth::rule(),
             gouge: gouge::rule(),
             left: Left::new(),
             outline: Outline::new(),
@@ -75,7 +82,17 @@ impl Rules {
         let mut all = vec![self.covered];
         all.extend(self.air.into_rules());
         let Outline { cut, hold } = self.outline;
-        all.extend([self.gouge, self.left.opening, self.left.floor, cut, hold, self.order, self.seat]);
+        all.extend([
+            self.turned,
+            self.pass,
+            self.gouge,
+            self.left.opening,
+            self.left.floor,
+            cut,
+            hold,
+            self.order,
+            self.seat,
+        ]);
         all
     }
 }
@@ -171,12 +188,13 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
     }
     let name = sheet_name(sheet);
     let all = strokes::strokes(&runs, sheet).filter(|all| all.len().saturating_mul(sheet.placements.len()) <= limits::LOOKS);
-    let Some(all) = all else {
+    let Some(all) = all.filter(|all| depth::check(&mut rules.pass, all, &runs, sheet)) else {
         rules.covered.fault(|code| Finding::stop(code, format!("{name} has more moves and parts than are simulated")));
         return;
     };
     rules.covered.count(1);
     inside::check(&mut rules.order, &mut rules.outline.hold, pack, sheet, &runs, &all);
+    turned::check(&mut rules.turned, &all, &runs, sheet);
     for placement in &sheet.placements {
         let Some(part) = pack.part(&placement.part) else { continue };
         let shapes = &ready.shapes;
@@ -198,7 +216,7 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
             });
             continue;
         }
-        cut_part(rules, prepared, &strokes, &runs, local_sheet(sheet, placement), spot, placement.tabs);
+        cut_part(rules, prepared, &strokes, &runs, spot, placement, local_sheet(sheet, placement));
     }
 }
 
@@ -207,16 +225,16 @@ fn cut_part(
     prepared: &mut Prepared<'_>,
     strokes: &[Stroke],
     runs: &[Run<'_>],
-    sheet: Bounds,
     spot: Spot<'_>,
-    planned: Option<usize>,
+    placement: &Placement,
+    sheet: Bounds,
 ) {
     let Prepared { target, needs, bands, seats } = prepared;
     let opened = left::open(target, strokes, runs);
-    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot, planned };
+    let laid = Laid { target, strokes, runs, opened: &opened, sheet, spot, placement };
     gouge::check(&mut rules.gouge, &laid);
     let held = rules.outline.check(&laid, bands);
-    rules.left.check(&laid, needs, held.skin);
+    rules.left.check(&laid, needs, held.skin, &mut rules.outline.hold);
     order::check(&mut rules.order, &laid);
     seat::check(&mut rules.seat, &laid, &held.bridges, needs, seats);
 }

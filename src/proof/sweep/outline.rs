@@ -5,10 +5,10 @@ use super::laid::Laid;
 use super::left::TAB_SHARE;
 use super::probe::Opening;
 use super::strokes::{Run, Stroke};
+use super::tabs::{self, bounds, CUSP};
 use crate::diag::Finding;
 use crate::proof::codes;
 use crate::proof::limits;
-use crate::proof::shape::Bounds;
 use crate::proof::verdict::Rule;
 
 /// How far from the exact path an outline's last pass may run and still be its own.
@@ -30,9 +30,6 @@ pub(super) struct Held {
     pub(super) skin: bool,
 }
 
-/// Shorter stretches of an outline are the cusps between straight strokes, in mm.
-const CUSP: f64 = 0.3;
-
 impl Outline {
     pub(super) fn new() -> Self {
         Self {
@@ -43,7 +40,7 @@ impl Outline {
 
     /// Checks one copy of a part; gives back what holds it.
     pub(super) fn check(&mut self, laid: &Laid<'_>, bands: &mut Vec<Band>) -> Held {
-        let Laid { target, strokes, runs, opened: open, sheet, spot, planned } = *laid;
+        let Laid { target, strokes, runs, opened: open, sheet, spot, placement } = *laid;
         self.cut.count(1);
         let beside = strokes.iter().filter(|s| {
             let low = s.low() < limits::SKIN_MAX && !target.edge.holds(s.at(0.5));
@@ -78,7 +75,8 @@ impl Outline {
                     .part(spot.part)
             });
         }
-        let (mut tabs, mut pieces, mut kept) = (0, 0, Vec::new());
+        let planned = target.part.outline().and_then(|feature| laid.held(feature));
+        let (mut held, mut pieces, mut kept) = (0, 0, Vec::new());
         for lines in stretches {
             let length = length(&lines);
             let reach = bounds(&lines);
@@ -86,8 +84,18 @@ impl Outline {
             let place = || format!("{} near ({x:.2}, {y:.2})", spot.words());
             if length <= limits::TAB_LENGTH_MAX && is_low(&lines, radius, strokes, runs) {
                 self.cut.figure(length, place);
-                tabs += 1;
-                pieces += apart_along(&lines, radius, band.around);
+                held += 1;
+                let apart = tabs::pieces(&lines, radius, band.around);
+                pieces += apart.len();
+                let faults = planned.map(|p| apart.iter().filter_map(|piece| tabs::fault(piece, p, radius, strokes, sheet)));
+                for (fault, limit) in faults.into_iter().flatten() {
+                    self.hold.fault(|code| {
+                        Finding::stop(code, format!("{}: {fault}", place()))
+                            .limit(limit)
+                            .part(spot.part)
+                            .remedy("make the pack again; do not mend a cut file by hand")
+                    });
+                }
                 kept.extend(lines);
             } else {
                 self.cut.fault(|code| {
@@ -100,15 +108,15 @@ impl Outline {
                 });
             }
         }
-        self.hold.count(tabs);
-        if tabs < limits::TABS_LEAST {
+        self.hold.count(held);
+        if held < limits::TABS_LEAST {
             self.hold.fault(|code| {
-                Finding::stop(code, format!("{}: held by {tabs} tabs and no skin", spot.words()))
+                Finding::stop(code, format!("{}: held by {held} tabs and no skin", spot.words()))
                     .limit(format!("{} tabs, common practice", limits::TABS_LEAST))
                     .part(spot.part)
             });
         }
-        if let Some(planned) = planned.filter(|planned| pieces != *planned) {
+        if let Some(planned) = placement.tabs.filter(|planned| pieces != *planned) {
             self.hold.fault(|code| {
                 Finding::stop(code, format!("{}: {pieces} tabs are left where {planned} are planned", spot.words()))
                     .part(spot.part)
@@ -120,33 +128,7 @@ impl Outline {
 }
 
 fn length(lines: &[Line]) -> f64 {
-    lines.iter().map(|l| l.a.distance(l.b)).sum()
-}
-
-/// How many pieces lines in order make when only the way along the outline counts: two tabs may face each other over a narrow
-/// place, nearer than a cutter's width, but along the way a cutter goes down to the floor between any two.
-fn apart_along(lines: &[Line], apart: f64, around: f64) -> usize {
-    let mut pieces: Vec<f64> = Vec::new();
-    let mut end = None;
-    for line in lines {
-        let length = line.a.distance(line.b);
-        let goes_on = end.is_some_and(|end: f64| (line.place - end + CUSP).rem_euclid(around) < apart + CUSP);
-        match pieces.last_mut().filter(|_| goes_on) {
-            Some(piece) => *piece += length,
-            None => pieces.push(length),
-        }
-        end = Some(line.place + length);
-    }
-    pieces.iter().filter(|piece| **piece > CUSP).count()
-}
-
-fn bounds(lines: &[Line]) -> Bounds {
-    let mut bounds = Bounds::empty();
-    for line in lines {
-        bounds.add(line.a);
-        bounds.add(line.b);
-    }
-    bounds
+    lines.iter().map(Line::length).sum()
 }
 
 /// What is left in stretches that stand apart, round the part; lines are in order.

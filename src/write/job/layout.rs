@@ -2,13 +2,14 @@
 
 use super::build::{mm, number};
 use super::schema::{
-    Cutter, Document, Hardware, Inside, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program,
-    Restart, Saw, SawSheet, Sheet, Time, Totals,
+    Cutter, Document, Hardware, Held, Inside, Laser, LaserLines, LaserSheet, LineStyle, Machine, Offcut, Placement, Program,
+    Restart, Saw, SawSheet, SetUp, Sheet, Time, Totals,
 };
 use crate::fit::load;
+use crate::geom::Point;
 use crate::nest::{self, SawPlan};
 use crate::shop::{self, Process, ZZero};
-use crate::toolpath::SheetSide;
+use crate::toolpath::{self, SheetSide, TabsLeft};
 use crate::units::Mm;
 use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
 
@@ -36,6 +37,7 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
                     let part = &job.parts.parts[host.part];
                     Inside { part: &part.id, copy: host.copy, feature: &part.cuts[inside.cut].feature }
                 }),
+                held: job.held(index, i).into_iter().map(held).collect(),
             })
             .collect(),
         offcut_mm: sheet.offcut.map(|r| Offcut {
@@ -47,6 +49,10 @@ pub(super) fn sheets<'a>(job: &Job<'a>, names: &Names) -> Vec<Sheet<'a>> {
         used_ratio: number(sheet.used_ratio, 4),
     };
     job.layout.sheets.iter().zip(&names.sheets).enumerate().map(sheet).collect()
+}
+
+fn held((feature, tabs): (&str, TabsLeft)) -> Held<'_> {
+    Held { feature, tabs: tabs.count, length_mm: mm(tabs.length), height_mm: mm(tabs.height), way_mm: mm(tabs.way) }
 }
 
 /// What is different where the panels are cut on a saw.
@@ -96,7 +102,10 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
                 .chip_load
                 .get(&job.design.boards[program.board.0].profile.material)
                 .map(|window| number(window.max.0, 4)),
+            first_pass_max_mm: mm(toolpath::deepest_allowed(&program.cutter)[0]),
+            pass_max_mm: mm(toolpath::deepest_allowed(&program.cutter)[1]),
         },
+        set_up: set_up(&program.set_up),
         rpm: number(program.rpm, 0),
         z_zero,
         clearance_mm: mm(program.clearance),
@@ -107,6 +116,17 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
         restarts: restarts.get(nth).into_iter().flatten().map(restart).collect(),
     };
     job.programs.iter().enumerate().map(program).collect()
+}
+
+fn set_up(set_up: &toolpath::SetUp) -> SetUp {
+    let places = |points: &[Point]| points.iter().map(|p| [number(p.x, 6), number(p.y, 6)]).collect();
+    SetUp {
+        number: set_up.number,
+        of: set_up.of,
+        pins_mm: places(&set_up.pins),
+        pin_diameter_mm: (!set_up.pins.is_empty()).then(|| mm(set_up.pin_diameter)),
+        screws_mm: places(&set_up.screws),
+    }
 }
 
 fn restart(restart: &gcode::Restart) -> Restart<'_> {

@@ -197,6 +197,8 @@ pub(super) struct Placement<'a> {
     pub(super) flipped: bool,
     pub(super) tabs: usize,
     pub(super) inside: Option<Inside<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) held: Vec<Held<'a>>,
 }
 
 #[derive(Debug, Serialize)]
@@ -204,6 +206,15 @@ pub(super) struct Inside<'a> {
     pub(super) part: &'a str,
     pub(super) copy: u32,
     pub(super) feature: &'a str,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Held<'a> {
+    pub(super) feature: &'a str,
+    pub(super) tabs: usize,
+    pub(super) length_mm: Number,
+    pub(super) height_mm: Number,
+    pub(super) way_mm: Number,
 }
 
 #[derive(Debug, Serialize)]
@@ -223,6 +234,7 @@ pub(super) struct Program<'a> {
     pub(super) side: &'static str,
     pub(super) order: u32,
     pub(super) cutter: Cutter<'a>,
+    pub(super) set_up: SetUp,
     pub(super) rpm: Number,
     pub(super) z_zero: &'static str,
     pub(super) clearance_mm: Number,
@@ -231,6 +243,15 @@ pub(super) struct Program<'a> {
     pub(super) run_s: Number,
     pub(super) times: Vec<Time>,
     pub(super) restarts: Vec<Restart<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct SetUp {
+    pub(super) number: u32,
+    pub(super) of: u32,
+    pub(super) pins_mm: Vec<[Number; 2]>,
+    pub(super) pin_diameter_mm: Option<Number>,
+    pub(super) screws_mm: Vec<[Number; 2]>,
 }
 
 #[derive(Debug, Serialize)]
@@ -272,6 +293,8 @@ pub(super) struct Cutter<'a> {
     pub(super) diameter_mm: Number,
     pub(super) flutes: u32,
     pub(super) chip_max_mm: Option<Number>,
+    pub(super) first_pass_max_mm: Number,
+    pub(super) pass_max_mm: Number,
 }
 
 #[derive(Debug, Serialize)]

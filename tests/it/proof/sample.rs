@@ -14,6 +14,8 @@ const R: f64 = 3.0;
 const TOP: f64 = 15.0;
 const THROUGH: f64 = -0.3;
 const SHEET: (f64, f64) = (600.0, 400.0);
+/// Registration holes, on the sheet's middle line: where they are whichever face lies up.
+const PINS: [(f64, f64); 2] = [(10.0, 200.0), (560.0, 200.0)];
 
 /// How the files are written.
 #[derive(Clone, Copy)]
@@ -189,11 +191,14 @@ pub(super) fn job(flavour: Flavour) -> Value {
     });
     let placements = PLACED.iter().map(|p| {
         json!({ "part": "P-1", "copy": p.copy, "x_mm": p.x, "y_mm": p.y, "turn_deg": 90 * p.quarters, "flipped": false,
-                "tabs": 4 })
+                "tabs": 4, "held": [{ "feature": "outline", "tabs": 4, "length_mm": 8, "height_mm": 5, "way_mm": 14 }] })
     });
     let program = |order: u32, side: &str| {
         json!({ "file": format!("gcode/panel-01-{order}-cutter-6.nc"), "board": "panel", "sheet": 1, "side": side, "order": order,
-                "cutter": { "name": "cutter 6", "diameter_mm": 2.0 * R, "flutes": 2, "chip_max_mm": 0.1 }, "rpm": 18000, "z_zero": if flavour.sheet_top { "sheet-top" } else { "spoilboard" },
+                "cutter": { "name": "cutter 6", "diameter_mm": 2.0 * R, "flutes": 2, "chip_max_mm": 0.1,
+                            "first_pass_max_mm": 9, "pass_max_mm": 8.5 },
+                "set_up": { "number": order, "of": 2, "pins_mm": PINS, "pin_diameter_mm": 2.0 * R, "screws_mm": [] },
+                "rpm": 18000, "z_zero": if flavour.sheet_top { "sheet-top" } else { "spoilboard" },
                 "clearance_mm": 25, "floor_mm": 0.5, "thickness_mm": TOP, "run_s": 1 })
     };
     json!({

@@ -2,6 +2,8 @@
 
 #[path = "../../spoil/drawings.rs"]
 mod drawings;
+#[path = "../../spoil/held.rs"]
+mod held;
 #[path = "../../spoil/jobs.rs"]
 mod jobs;
 #[path = "../../spoil/kinds.rs"]

@@ -232,6 +232,65 @@ const KINDS: &[Spoil] = &[
     ("a tab planned that no program leaves", "proof-part-loose", |f| {
         job(f, |j| j["sheets"][0]["placements"][1]["tabs"] = 5.into());
     }),
+    ("a tab twice as long", "proof-part-loose", |f| after(f, FIRST, "(P-1.1 outline)", "X234.0000", "X242.0000")),
+    ("a stretch left beside a tab", "proof-part-loose", |f| after(f, FIRST, "(P-1.1 outline)", "X234.0000", "X260.0000")),
+    ("a tab half as long", "proof-part-loose", |f| after(f, FIRST, "(P-1.1 outline)", "X234.0000", "X230.0000")),
+    ("a tab too low", "proof-part-loose", |f| {
+        after(f, FIRST, "(P-1.1 outline)", "X220.0000 Y17.0000 F3000.0000\nG1 Z5.0000", "X220.0000 Y17.0000\nG1 Z4.9000");
+    }),
+    ("a tab higher than planned", "proof-part-loose", |f| {
+        job(f, |j| j["sheets"][0]["placements"][0]["held"][0]["height_mm"] = 4.9.into());
+    }),
+    ("a pass left out", "proof-pass-deep", |f| {
+        edit(f, FIRST, |t| {
+            let at = t.find("(P-1.1 outline)").unwrap();
+            let pass = at + t[at..].find("G1 Z10.0000").unwrap();
+            let next = pass + t[pass..].find("G1 Z5.0000").unwrap();
+            t[..pass].to_owned() + &t[next..]
+        });
+    }),
+    ("a cutter that may go less deep", "proof-pass-deep", |f| {
+        job(f, |j| j["programs"][1]["cutter"]["pass_max_mm"] = 8.0.into());
+    }),
+    ("a cutter that may go less deep at first", "proof-pass-deep", |f| {
+        job(f, |j| j["programs"][1]["cutter"]["first_pass_max_mm"] = 6.5.into());
+    }),
+    ("pins elsewhere when turned over", "proof-registration-wrong", |f| {
+        job(f, |j| j["programs"][1]["set_up"]["pins_mm"][1][0] = 560.1.into());
+    }),
+    ("pins that the turned sheet misses", "proof-registration-wrong", |f| {
+        job(f, |j| {
+            for program in [0, 1] {
+                j["programs"][program]["set_up"]["pins_mm"][1][1] = 201.into();
+            }
+        });
+        swap(f, SECOND, "G0 X560.0000 Y200.0000", "G0 X560.0000 Y201.0000");
+    }),
+    ("a sheet that fits its pins end for end", "proof-registration-wrong", |f| {
+        job(f, |j| {
+            for program in [0, 1] {
+                j["programs"][program]["set_up"]["pins_mm"][1][0] = 590.into();
+            }
+        });
+        swap(f, SECOND, "G0 X560.0000 Y200.0000", "G0 X590.0000 Y200.0000");
+    }),
+    ("no registration holes named", "proof-registration-wrong", |f| {
+        job(f, |j| drop(j["programs"][0].as_object_mut().unwrap().remove("set_up")));
+    }),
+    ("a registration hole beside its place", "proof-registration-wrong", |f| {
+        swap(f, SECOND, "G0 X560.0000 Y200.0000", "G0 X560.2000 Y200.0000");
+    }),
+    ("a registration hole missing", "proof-registration-wrong", |f| drop_line(f, SECOND, "G0 X560.0000 Y200.0000", 1)),
+    ("a registration hole that is not through", "proof-registration-wrong", |f| {
+        swap(f, SECOND, "G1 Z-0.3000", "G1 Z0.5000");
+    }),
+    ("a pocket before the registration holes", "proof-registration-wrong", |f| {
+        edit(f, SECOND, |t| {
+            let (hole, work) = (t.find("(registration hole)").unwrap(), t.find("(P-1.1 under)").unwrap());
+            let end = t.find("M5\n").unwrap();
+            t[..hole].to_owned() + &t[work..end] + &t[hole..work] + &t[end..]
+        });
+    }),
     ("an opening without its last pass", "proof-wood-left", |f| {
         edit(f, FIRST, |t| {
             let at = t.find("(P-1.1 window)").unwrap();

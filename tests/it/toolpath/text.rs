@@ -267,7 +267,7 @@ fn ten_thousand_random_arcs_keep_the_radius_rule() {
                 label: "arcs".into(),
                 work: Work::Outlines,
                 restart: None,
-                tabs: 0,
+                tabs: None,
                 start,
                 moves,
             }],

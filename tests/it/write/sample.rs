@@ -279,7 +279,7 @@ fn programs() -> Vec<Program> {
             label: "TB-1-001 1 outline".to_owned(),
             work: baywright::toolpath::Work::Outlines,
             restart: None,
-            tabs: 0,
+            tabs: None,
             start: Point::new(637.0, 580.0),
             moves: vec![
                 Move::Line { to: p(637.0, 580.0, -0.3), feed: 600.0 },

@@ -187,10 +187,11 @@ fn tabs(canvas: &mut Canvas, fit: Fit, book: &Book, index: usize) {
     let HoldDown::Tabs { height, length, .. } = router.hold_down else { return };
     for program in book.job.programs.iter().filter(|p| p.sheet == index && p.side == SheetSide::First) {
         let longest = length.0 + program.cutter.diameter.0;
-        for block in program.blocks.iter().filter(|b| b.tabs > 0) {
+        for block in &program.blocks {
+            let Some(tabs) = block.tabs else { continue };
             let found = crossings(block, height.0, longest);
             // A block whose passes cannot be told from its tabs is left to the table's count.
-            if found.len() == block.tabs {
+            if found.len() == tabs.count {
                 for at in found {
                     canvas.circle("tab", fit.at(at.x, at.y), 0.9);
                 }

@@ -1,6 +1,6 @@
 //! The hand-written pack's programs.
 
-use super::{Flavour, Placement, PLACED, R, SHEET, THROUGH, TOP};
+use super::{Flavour, Placement, PINS, PLACED, R, SHEET, THROUGH, TOP};
 use std::fmt::Write as _;
 
 /// Writes a program, placement by placement.
@@ -109,6 +109,12 @@ impl Cam {
 
 pub(super) fn second_side(flavour: Flavour) -> String {
     let mut cam = Cam::new(flavour, true);
+    for (x, y) in PINS {
+        // Places on the table, 6 mm across: the cutter's own width.
+        writeln!(cam.out, "(registration hole)\nG0 X{} Y{}", cam.number(x), cam.number(y)).unwrap();
+        cam.down(THROUGH);
+        cam.up();
+    }
     for p in PLACED {
         cam.placement = p;
         cam.say("under");
