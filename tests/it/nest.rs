@@ -1,5 +1,6 @@
 //! Layouts: every copy once, inside, apart, turned as allowed; honest bounds; the same for any thread count.
 
+mod below_best;
 mod engine;
 mod saw;
 mod shapes;

@@ -1,37 +1,45 @@
 //! How the cost of the quick level grows with the number of panels: jobs of a workshop's sizes, from 100 to 10,000 panels.
 
+use crate::Clock;
 use baywright::nest::engine::{self, CutRule, Item, Problem, Settings, SheetKind, Turns};
 use baywright::nest::{check, Effort};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::time::Instant;
 
 /// Panels of a job.
-const COUNTS: [usize; 7] = [100, 200, 500, 1000, 2000, 5000, 10_000];
+const COUNTS: [usize; 8] = [60, 100, 200, 500, 1000, 2000, 5000, 10_000];
 
-/// Runs the jobs, prints a table, and writes the plot beside this file.
+/// Runs the jobs at each level up to the quick one and both ways to cut, prints a table, and writes the plot of the quick level's
+/// free layouts beside this file.
 pub(crate) fn run() {
-    println!("panels  sheets   bound  seconds  memory MB");
-    let mut points = Vec::new();
-    for n in COUNTS {
-        let problem = job(n);
-        let start = Instant::now();
-        let settings = Settings { work: Effort::Quick.work(), seed: 1, threads: 1, ask: None };
-        let packing = engine::pack(&problem, &settings);
-        let seconds = start.elapsed().as_secs_f64();
-        let faults = check::packing(&problem, &packing);
-        assert!(faults.is_empty(), "{n}: {faults:?}");
-        println!("{n:>6} {:>7} {:>7} {seconds:>8.2} {:>10}", packing.sheets.len(), packing.bound, memory_mb());
-        points.push((n as f64, seconds));
+    for (effort, cut) in
+        [Effort::Draft, Effort::Quick].into_iter().flat_map(|e| [CutRule::Guillotine, CutRule::Free].map(|c| (e, c)))
+    {
+        println!("{effort:?} {cut:?}\npanels  sheets   bound  seconds  memory MB");
+        let mut points = Vec::new();
+        for n in COUNTS {
+            let problem = job(n, cut);
+            let clock = Clock::start();
+            let packing = engine::pack(&problem, &Settings { work: effort.work(), seed: 1, threads: 1, ask: None });
+            let seconds = clock.seconds();
+            let faults = check::packing(&problem, &packing);
+            assert!(faults.is_empty(), "{n}: {faults:?}");
+            println!("{n:>6} {:>7} {:>7} {seconds:>8.3} {:>10}", packing.sheets.len(), packing.bound, memory_mb());
+            if n >= 100 {
+                points.push((n as f64, seconds));
+            }
+        }
+        let slope = slope(&points);
+        println!("seconds grow as panels to the power of {slope:.2}");
+        if (effort, cut) == (Effort::Quick, CutRule::Free) {
+            let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/nesting/growth.svg");
+            std::fs::write(&path, plot(&points, slope)).expect("write the plot");
+        }
     }
-    let slope = slope(&points);
-    println!("seconds grow as panels to the power of {slope:.2}");
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/nesting/growth.svg");
-    std::fs::write(&path, plot(&points, slope)).expect("write the plot");
 }
 
 /// A job of `n` panels in a hundred sizes of a workshop, in hundredths of a millimetre.
-fn job(n: usize) -> Problem {
+fn job(n: usize, cut: CutRule) -> Problem {
     let mut state = 0x2545_f491_4f6c_dd1d_u64;
     let mut within = |low: i64, high: i64| {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
@@ -47,7 +55,7 @@ fn job(n: usize) -> Problem {
         left -= count;
     }
     let sheets = vec![SheetKind { size: [248_000, 123_000], count: None, cost: 1 }];
-    Problem { items, shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 1000, cut: CutRule::Free }
+    Problem { items, shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 1000, cut }
 }
 
 /// Least squares of the logarithms.

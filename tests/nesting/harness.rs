@@ -1,18 +1,34 @@
 //! Runs packing instances through the public engine and prints totals against best known counts and bounds.
 //!
-//! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY] [seed=N] [only=NAME] [fresh=N]`; see the README beside this file.
+//! `cargo bench --bench nesting -- FILE LEVEL VARIANT [EVERY] [each] [seed=N] [only=NAME] [fresh=N] [threads=N] [show=DIR]`; see
+//! the README beside this file.
 
 mod fresh;
 mod fresh_shapes;
 mod growth;
 mod instances;
+mod library;
+mod show;
 mod strips;
 
 use baywright::nest::engine::{self, CutRule, Packing, Problem, Settings};
 use baywright::nest::{check, Effort};
 use instances::Instance;
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 use std::time::Instant;
+
+/// How each instance is run.
+struct Manner {
+    /// Work units; `None` for the general-purpose library.
+    work: Option<u64>,
+    seed: u64,
+    threads: usize,
+    /// Whether every instance gets a line of its own.
+    each: bool,
+    /// Where layouts are drawn.
+    show: Option<PathBuf>,
+}
 
 #[derive(Default)]
 struct Total {
@@ -38,11 +54,12 @@ fn main() {
         return;
     };
     let work = match level.as_str() {
-        "draft" => Effort::Draft.work(),
-        "quick" => Effort::Quick.work(),
-        "thorough" => Effort::Thorough.work(),
-        "exhaustive" => Effort::Exhaustive.work(),
-        number => number.parse().expect("a level or a number of work units"),
+        "draft" => Some(Effort::Draft.work()),
+        "quick" => Some(Effort::Quick.work()),
+        "thorough" => Some(Effort::Thorough.work()),
+        "exhaustive" => Some(Effort::Exhaustive.work()),
+        "library" => None,
+        number => Some(number.parse().expect("a level or a number of work units")),
     };
     let turned = variant.starts_with("turned");
     let cut = match variant.rsplit('-').next() {
@@ -50,29 +67,34 @@ fn main() {
         Some("staged") => CutRule::Staged(4),
         _ => CutRule::Free,
     };
-    let mut every = 1;
-    let (mut seed, mut only, mut each) = (1, String::new(), 3);
+    let mut manner = Manner { work, seed: 1, threads: 1, each: false, show: None };
+    let (mut every, mut only, mut copies) = (1, Vec::new(), 3);
     for word in rest {
         match word.split_once('=') {
-            Some(("seed", n)) => seed = n.parse().expect("a number"),
-            Some(("only", name)) => name.clone_into(&mut only),
-            Some(("fresh", n)) => each = n.parse().expect("a number"),
+            Some(("seed", n)) => manner.seed = n.parse().expect("a number"),
+            Some(("threads", n)) => manner.threads = n.parse().expect("a number"),
+            Some(("only", names)) => only = names.split(',').collect(),
+            Some(("fresh", n)) => copies = n.parse().expect("a number"),
+            Some(("show", folder)) => manner.show = Some(PathBuf::from(folder)),
+            _ if word == "each" => manner.each = true,
             _ => every = word.parse().expect("a number"),
         }
     }
-    if std::path::Path::new(file).is_dir() {
-        strips::run(file, work, seed, &only);
+    if variant == "strip" {
+        strips::run(file, manner.work.unwrap_or_default(), manner.seed, only.first().unwrap_or(&""));
         return;
     }
     let mut totals: BTreeMap<String, Total> = BTreeMap::new();
     // The search's seed is another than that of fresh instances.
     let (instances, seed) = match file.as_str() {
-        "fresh" => (fresh::instances(seed, each, turned, cut), 1),
-        "fresh-shapes" => (fresh_shapes::instances(seed, each), 1),
-        _ => (instances::read(file, turned, cut), seed),
+        "fresh" => (fresh::instances(manner.seed, copies, turned, cut), 1),
+        "fresh-shapes" => (fresh_shapes::instances(manner.seed, copies), 1),
+        _ => (instances::read(file, turned, cut), manner.seed),
     };
-    for instance in instances.iter().filter(|i| i.name.contains(&only)).step_by(every) {
-        one(instance, work, seed, &mut totals);
+    manner.seed = seed;
+    let wanted = |i: &&Instance| only.is_empty() || only.iter().any(|name| i.name.contains(name));
+    for instance in instances.iter().filter(wanted).step_by(every) {
+        one(instance, &manner, &mut totals);
     }
     println!("{file} {level} {variant}");
     println!("class          runs  sheets    cost   bound    best  at bound   filled   seconds");
@@ -92,18 +114,28 @@ fn main() {
     line("all", &all);
 }
 
-fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, Total>) {
-    let start = Instant::now();
-    let packing = engine::pack(&instance.problem, &Settings { work, seed, threads: 1, ask: None });
-    let seconds = start.elapsed().as_secs_f64();
+fn one(instance: &Instance, manner: &Manner, totals: &mut BTreeMap<String, Total>) {
+    let Manner { seed, threads, .. } = *manner;
+    let clock = if threads > 1 { Clock(None, Instant::now()) } else { Clock::start() };
+    let packing = match manner.work {
+        Some(work) => engine::pack(&instance.problem, &Settings { work, seed, threads, ask: None }),
+        None => match library::pack(&instance.problem) {
+            Some(packing) => packing,
+            None => return,
+        },
+    };
+    let seconds = clock.seconds();
     let faults = check::packing(&instance.problem, &packing);
     assert!(faults.is_empty(), "{}: {faults:?}", instance.name);
+    if let Some(folder) = &manner.show {
+        show::write(folder, &instance.name, &instance.problem, &packing);
+    }
     let (area, used) = areas(&instance.problem, &packing);
     let short = packing.unplaced.iter().map(|(_, n)| n).sum::<u32>();
     let below = instance.best.is_some_and(|b| (packing.sheets.len() as u64) < b);
     let above = instance.best.is_some_and(|b| (packing.sheets.len() as u64) > b);
     let open = !packing.optimal || short > 0;
-    if below || short > 0 || open && (above || instance.best.is_none()) {
+    if manner.each || below || short > 0 || open && (above || instance.best.is_none()) {
         println!(
             "{}: {} sheets, cost {}, bound {}, filled {:.2} %{}{} in {seconds:.2} s",
             instance.name,
@@ -129,6 +161,25 @@ fn one(instance: &Instance, work: u64, seed: u64, totals: &mut BTreeMap<String, 
     t.area += area;
     t.used += used;
     t.seconds += seconds;
+}
+
+/// Processor seconds of this thread where the system tells them, else seconds by the clock: other programs do not count.
+struct Clock(Option<f64>, Instant);
+
+impl Clock {
+    fn start() -> Self {
+        Self(Self::spent(), Instant::now())
+    }
+
+    fn spent() -> Option<f64> {
+        let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+        text.split(' ').next()?.parse::<f64>().ok().map(|nanoseconds| nanoseconds * 1e-9)
+    }
+
+    fn seconds(&self) -> f64 {
+        let spent = self.0.zip(Self::spent()).map(|(before, now)| now - before);
+        spent.unwrap_or_else(|| self.1.elapsed().as_secs_f64())
+    }
 }
 
 /// Area of the sheets in use and of the pieces on them.

@@ -1,12 +1,13 @@
-//! Jobs that leave no waste at all, put together from below: what fits exactly is joined to blocks, blocks to larger ones, until
-//! they are sheets. Where that goes no further some blocks are taken apart and others tried.
+//! Jobs that leave no waste at all, or one strip across a sheet, put together from below: what fits exactly is joined to blocks,
+//! blocks to larger ones, until they are sheets. Where that goes no further some blocks are taken apart and others tried.
 
 use super::blocks::Block;
-use super::model::PackedSheet;
+use super::model::{CutRule, PackedSheet};
 use super::pieces::{Blank, Grown};
 use super::rng::Rng;
 use super::solve::finished_from;
 use super::surface::Placed;
+use super::wheels;
 use std::rc::Rc;
 
 /// Largest count of pieces.
@@ -54,14 +55,38 @@ enum How {
     Within(usize),
 }
 
-/// Fills the given number of sheets of each kind with all pieces, if they fill them exactly and the work allows.
+/// Fills the given number of sheets of each kind with all pieces, if they fill them exactly or but for one strip and the work
+/// allows.
 pub(super) fn solve(g: &Grown, counts: &[u32], work: u64, seed: u64) -> Option<Vec<PackedSheet>> {
     let total: i64 = g.pieces.iter().map(|p| p.area * i64::from(p.count)).sum();
     let area: i64 = g.blanks.iter().zip(counts).map(|(b, &n)| b.area * i64::from(n)).sum();
-    if total != area || g.pieces.iter().map(|p| p.count).sum::<u32>() > MOST {
+    let pieces: u32 = g.pieces.iter().map(|p| p.count).sum();
+    if matches!(g.cut, CutRule::Staged(_)) || total > area || pieces > MOST {
         return None;
     }
-    let mut start: Vec<Rc<Block>> = Vec::new();
+    if total == area {
+        return put_together(g, counts, None, work, seed);
+    }
+    let spares = strips(g, counts, area - total);
+    let share = work / spares.len().max(1) as u64;
+    spares.into_iter().find_map(|spare| put_together(g, counts, Some(spare), share, seed))
+}
+
+/// The strips across one of the sheets that are as large as what is left over.
+fn strips(g: &Grown, counts: &[u32], waste: i64) -> Vec<Block> {
+    let used = g.blanks.iter().zip(counts).filter(|(_, n)| **n > 0).map(|(b, _)| b);
+    let both = used.flat_map(|b| {
+        let length = |across: i32, along: i32| {
+            let length = i32::try_from(waste / i64::from(across)).ok()?;
+            (i64::from(length) * i64::from(across) == waste && length < along).then_some(length)
+        };
+        [length(b.h, b.w).map(|w| Block::spare(w, b.h)), length(b.w, b.h).map(|h| Block::spare(b.w, h))]
+    });
+    both.flatten().collect()
+}
+
+fn put_together(g: &Grown, counts: &[u32], spare: Option<Block>, work: u64, seed: u64) -> Option<Vec<PackedSheet>> {
+    let mut start: Vec<Rc<Block>> = spare.into_iter().map(Rc::new).collect();
     for (id, p) in g.pieces.iter().enumerate().filter(|(_, p)| p.count > 0) {
         let block = Rc::new(Block::of(g, id as u32)?);
         start.extend(std::iter::repeat_n(block, p.count as usize));
@@ -110,7 +135,7 @@ pub(super) fn solve(g: &Grown, counts: &[u32], work: u64, seed: u64) -> Option<V
 impl Assembly<'_> {
     /// Takes some blocks apart, wholly or by a few joints.
     fn ruin(&mut self) {
-        let blocks: Vec<usize> = (0..self.roots.len()).filter(|&i| self.roots[i].halves().is_some()).collect();
+        let blocks: Vec<usize> = (0..self.roots.len()).filter(|&i| !self.roots[i].parts().is_empty()).collect();
         if blocks.is_empty() {
             return;
         }
@@ -124,13 +149,11 @@ impl Assembly<'_> {
             let mut joints = if wholly { usize::MAX } else { 1 + self.rng.below(3) };
             let mut open = vec![block];
             while let Some(b) = if open.is_empty() { None } else { Some(open.swap_remove(self.rng.below(open.len()))) } {
-                match b.halves().filter(|_| joints > 0) {
-                    Some([x, y]) => {
-                        joints -= 1;
-                        open.push(Rc::clone(x));
-                        open.push(Rc::clone(y));
-                    }
-                    None => self.roots.push(b),
+                if b.parts().is_empty() || joints == 0 {
+                    self.roots.push(b);
+                } else {
+                    joints -= 1;
+                    open.extend(b.parts().iter().map(|p| Rc::clone(&p.block)));
                 }
             }
         }
@@ -146,7 +169,22 @@ impl Assembly<'_> {
         for slot in 0..bench.blocks.len() {
             bench.offer_all(slot, &self.g.blanks, &mut self.rng, |other| other < slot);
         }
-        while let Some(fit) = bench.next() {
+        loop {
+            let Some(fit) = bench.next() else {
+                // Where no two fit, five may.
+                let wheel = if self.g.cut == CutRule::Free {
+                    wheels::find(&bench.blocks, &self.g.blanks, &mut self.rng, &mut bench.work)
+                } else {
+                    None
+                };
+                let Some((slots, block)) = wheel else { break };
+                for slot in slots {
+                    bench.blocks[slot] = None;
+                }
+                let slot = bench.add(Rc::new(block));
+                bench.offer_all(slot, &self.g.blanks, &mut self.rng, |_| true);
+                continue;
+            };
             let (Some(a), Some(b)) = (&bench.blocks[fit.first], &bench.blocks[fit.second]) else { continue };
             let block = match fit.how {
                 How::Beside => Block::joined(a, b, fit.quarters, false),
@@ -270,6 +308,6 @@ impl Bench {
 }
 
 /// Whether a block of a size lies on a sheet.
-fn on(blank: &Blank, turns: [bool; 2], (w, h): (i32, i32)) -> bool {
+pub(super) fn on(blank: &Blank, turns: [bool; 2], (w, h): (i32, i32)) -> bool {
     (turns[0] && w <= blank.w && h <= blank.h) || (turns[1] && h <= blank.w && w <= blank.h)
 }

@@ -1,7 +1,7 @@
 //! Pieces put together without waste into blocks that may be laid like one piece.
 //!
-//! Two rectangles with a side in common make a larger one; a rectangle that just fills a notch or an opening of a shape closes
-//! it, and a shape without any left is a rectangle too.
+//! Two rectangles with a side in common make a larger one, and so do four round a fifth; a rectangle that just fills a notch or
+//! an opening of a shape closes it, and a shape without any left is a rectangle too.
 
 use super::free_rects::{cut_out, Box2};
 use super::pieces::{Grown, Piece};
@@ -23,13 +23,17 @@ pub(super) struct Block {
 #[derive(Debug)]
 enum Make {
     Piece(u32),
-    /// The first lies at the origin, unturned; the second with its corner there, in its quarters.
-    Pair {
-        first: Rc<Block>,
-        second: Rc<Block>,
-        at: (i32, i32),
-        quarters: u8,
-    },
+    /// What is left over of a sheet.
+    Spare,
+    Parts(Vec<Part>),
+}
+
+/// A block in a larger one: its lower left corner there, and the quarters it is turned by.
+#[derive(Debug)]
+pub(super) struct Part {
+    pub(super) block: Rc<Block>,
+    pub(super) at: (i32, i32),
+    pub(super) quarters: u8,
 }
 
 impl Block {
@@ -46,22 +50,29 @@ impl Block {
         Some(Self { w, h, turns, pockets, make: Make::Piece(id) })
     }
 
+    /// A stretch of a sheet that is left over.
+    pub(super) fn spare(w: i32, h: i32) -> Self {
+        Self { w, h, turns: [true, false], pockets: Vec::new(), make: Make::Spare }
+    }
+
+    /// Parts that fill a rectangle; `None` when there is no way for all of them to lie.
+    pub(super) fn of_parts(w: i32, h: i32, pockets: Vec<Box2>, parts: Vec<Part>) -> Option<Self> {
+        let turns = [0, 1].map(|k: usize| parts.iter().all(|p| p.block.turns[k ^ usize::from(p.quarters % 2)]));
+        turns.contains(&true).then_some(Self { w, h, turns, pockets, make: Make::Parts(parts) })
+    }
+
     /// Both as one: the second, in its quarters, beside the first or (`upright`) above it. They must have that side in common.
     pub(super) fn joined(first: &Rc<Self>, second: &Rc<Self>, quarters: u8, upright: bool) -> Option<Self> {
-        let turns = first.turns_with(second, quarters)?;
         let (sw, sh) = second.size(quarters);
         let (w, h, at) = if upright { (first.w, first.h + sh, (0, first.h)) } else { (first.w + sw, first.h, (first.w, 0)) };
-        let make = Make::Pair { first: Rc::clone(first), second: Rc::clone(second), at, quarters };
-        Some(Self { w, h, turns, pockets: Vec::new(), make })
+        Self::of_parts(w, h, Vec::new(), pair(first, second, at, quarters))
     }
 
     /// The first with one of its pockets filled by the second in its quarters; it must have the pocket's size.
     pub(super) fn filled(first: &Rc<Self>, pocket: usize, second: &Rc<Self>, quarters: u8) -> Option<Self> {
-        let turns = first.turns_with(second, quarters)?;
         let mut pockets = first.pockets.clone();
         let p = pockets.swap_remove(pocket);
-        let make = Make::Pair { first: Rc::clone(first), second: Rc::clone(second), at: (p.x0, p.y0), quarters };
-        Some(Self { w: first.w, h: first.h, turns, pockets, make })
+        Self::of_parts(first.w, first.h, pockets, pair(first, second, (p.x0, p.y0), quarters))
     }
 
     /// How the pair may be turned, if at all.
@@ -80,11 +91,11 @@ impl Block {
         }
     }
 
-    /// Both blocks it was put together from, if it was.
-    pub(super) fn halves(&self) -> Option<[&Rc<Self>; 2]> {
+    /// The blocks it was put together from; none for a piece.
+    pub(super) fn parts(&self) -> &[Part] {
         match &self.make {
-            Make::Piece(_) => None,
-            Make::Pair { first, second, .. } => Some([first, second]),
+            Make::Piece(_) | Make::Spare => &[],
+            Make::Parts(parts) => parts,
         }
     }
 
@@ -95,9 +106,10 @@ impl Block {
                 let (w, h) = self.size(quarters);
                 placed.push(Placed { piece: *piece, x, y, w, h, quarters: quarters % 4 });
             }
-            Make::Pair { first, second, at, quarters: turned } => {
-                let mut lay = |b: &Self, (bx, by): (i32, i32), turned: u8| {
-                    let (bw, bh) = b.size(turned);
+            Make::Spare => {}
+            Make::Parts(parts) => {
+                for part in parts {
+                    let ((bx, by), (bw, bh)) = (part.at, part.block.size(part.quarters));
                     let (w, h) = (self.w, self.h);
                     let (cx, cy) = match quarters % 4 {
                         0 => (bx, by),
@@ -105,13 +117,17 @@ impl Block {
                         2 => (w - bx - bw, h - by - bh),
                         _ => (by, w - bx - bw),
                     };
-                    b.lay((x + cx, y + cy), turned + quarters % 4, placed);
-                };
-                lay(first, (0, 0), 0);
-                lay(second, *at, *turned);
+                    part.block.lay((x + cx, y + cy), part.quarters + quarters % 4, placed);
+                }
             }
         }
     }
+}
+
+/// The first at the origin, unturned; the second with its corner at a place.
+fn pair(first: &Rc<Block>, second: &Rc<Block>, at: (i32, i32), quarters: u8) -> Vec<Part> {
+    let part = |block: &Rc<Block>, at, quarters| Part { block: Rc::clone(block), at, quarters };
+    vec![part(first, (0, 0), 0), part(second, at, quarters)]
 }
 
 /// What rectangles leave free of a larger one, if that is separate rectangles.

@@ -132,3 +132,34 @@ fn threaded<'a>(lanes: &mut [Lane<'a>], threads: usize, each: &(dyn Fn(&mut Lane
         running.into_iter().flat_map(|r| r.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))).collect()
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::model::{Item, Problem, SheetKind, Turns};
+    use super::super::rng::Rng;
+    use super::{finished, search, starts, CutRule, FreeSheet, Grown, Settings, FIRST_LANES};
+    use std::collections::BTreeMap;
+
+    #[test]
+    fn a_long_search_finds_the_same_on_any_number_of_threads() {
+        let mut rng = Rng::new(7, 0);
+        let mut side = |low: usize, high: usize| i64::try_from(low + rng.below(high - low)).unwrap();
+        let items =
+            (0..40).map(|_| Item { size: [side(1, 50), side(50, 100)], turns: Turns::Any, count: 1 }).collect::<Vec<_>>();
+        let sheets = vec![SheetKind { size: [100, 100], count: None, cost: 1 }];
+        let problem =
+            Problem { items, shapes: BTreeMap::new(), defects: BTreeMap::new(), sheets, gap: 0, cut: CutRule::Free };
+        let g = Grown::new(&problem);
+        let start = starts::<FreeSheet>(&g, 0, 0).0;
+        let on = |threads: usize| {
+            let mut best = (start.cost, finished(&g, &start));
+            let settings = Settings { work: 0, seed: 1, threads, ask: None };
+            // A bound of nothing is never met, so that every lane works to its end.
+            search(&g, &settings, (FIRST_LANES..FIRST_LANES + 4, 4_000_000, 0), 0, &mut best);
+            best
+        };
+        let alone = on(1);
+        assert!(alone.0 < start.cost, "{} {}", alone.0, start.cost);
+        assert_eq!(alone, on(2));
+    }
+}

@@ -24,6 +24,7 @@ mod solve;
 mod state;
 mod strips;
 mod surface;
+mod wheels;
 
 pub use free_rects::free_rectangles;
 pub use gather::gathered;

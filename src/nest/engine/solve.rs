@@ -66,22 +66,22 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
     Packing { sheets, unplaced, cost, bound, optimal }
 }
 
-/// The layout without waste, when the bound (or the whole stock) leaves none and pieces may lie anywhere.
+/// The layout without waste, when the bound (or the whole stock) leaves none.
 fn exact(g: &Grown, settings: &Settings<'_>, bound: u64) -> Option<Vec<PackedSheet>> {
-    if g.cut != CutRule::Free || g.has_defects() {
-        return None;
-    }
     let counts: Vec<u32> = match g.blanks.as_slice() {
         [only] => vec![u32::try_from(bound / only.cost.max(1)).ok()?.min(only.count)],
         several => several.iter().map(|b| b.count).collect(),
     };
-    if let Some(sheets) = assembly::solve(g, &counts, settings.work / 4, settings.seed) {
-        return Some(sheets);
+    let work = settings.work / 4;
+    if g.has_defects() {
+        return None;
     }
-    if g.has_shapes() {
-        mosaic::solve(g, &counts, settings.work / 4, settings.seed)
-    } else {
-        jigsaw::solve(g, &counts, settings.work / 4, settings.seed)
+    let assembled = assembly::solve(g, &counts, work, settings.seed);
+    match g.cut {
+        _ if assembled.is_some() => assembled,
+        CutRule::Free if g.has_shapes() => mosaic::solve(g, &counts, work, settings.seed),
+        CutRule::Free => jigsaw::solve(g, &counts, work, settings.seed),
+        CutRule::Guillotine | CutRule::Staged(_) => None,
     }
 }
 
