@@ -3,7 +3,9 @@
 mod guillotine;
 mod layout;
 mod packing;
+mod strip;
 
 pub use guillotine::can_be_sawn;
 pub use layout::layout;
 pub use packing::packing;
+pub use strip::strip;

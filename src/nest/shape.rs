@@ -11,9 +11,13 @@ use crate::geom::Point;
 use crate::geom::Rect;
 
 /// Most free rectangles kept for one part.
-const MOST: usize = 8;
+const MOST: usize = 20;
 /// A free rectangle under this share of the part's rectangle is not worth its trouble.
 const LEAST_SHARE: f64 = 0.01;
+/// A step of the stairs under this share is not worth it.
+const FINE_SHARE: f64 = 0.003;
+/// Stairs on a slope as long as the part.
+const STAIRS: f64 = 48.0;
 
 /// The rectangles that cover a part, in steps from its lower left corner; `None` when it is as good as a rectangle.
 ///
@@ -42,25 +46,31 @@ pub(super) fn cover(
         .collect();
     let whole = size[0] as f64 * size[1] as f64;
     let mut free = Vec::new();
-    while free.len() < MOST {
-        let area = |r: &[i64; 4]| (r[2] - r[0]) * (r[3] - r[1]);
-        let Some(largest) =
-            engine::free_rectangles(size, &taken, least + 2 * guard).into_iter().max_by_key(|r| (area(r), *r))
-        else {
-            break;
-        };
-        if (area(&largest) as f64) < LEAST_SHARE * whole {
+    // First what could take a part on its own; beside that also narrower steps, since two stairs go into each other.
+    for (share, least) in [(LEAST_SHARE, least), (FINE_SHARE, 1)] {
+        while free.len() < MOST {
+            let area = |r: &[i64; 4]| (r[2] - r[0]) * (r[3] - r[1]);
+            let Some(largest) =
+                engine::free_rectangles(size, &taken, least + 2 * guard).into_iter().max_by_key(|r| (area(r), *r))
+            else {
+                break;
+            };
+            if (area(&largest) as f64) < share * whole {
+                break;
+            }
+            taken.push(largest);
+            // At the rectangle's own border nothing bulges.
+            let drawn = |v: i64, end: i64, by: i64| if v == 0 || v == end { v } else { v + by };
+            free.push([
+                drawn(largest[0], size[0], guard),
+                drawn(largest[1], size[1], guard),
+                drawn(largest[2], size[0], -guard),
+                drawn(largest[3], size[1], -guard),
+            ]);
+        }
+        if free.is_empty() {
             break;
         }
-        taken.push(largest);
-        // At the rectangle's own border nothing bulges.
-        let drawn = |v: i64, end: i64, by: i64| if v == 0 || v == end { v } else { v + by };
-        free.push([
-            drawn(largest[0], size[0], guard),
-            drawn(largest[1], size[1], guard),
-            drawn(largest[2], size[0], -guard),
-            drawn(largest[3], size[1], -guard),
-        ]);
     }
     if free.is_empty() {
         return None;
@@ -71,6 +81,12 @@ pub(super) fn cover(
 /// What closed lines enclose (inside one but not the next), as rectangles that cover it slab by slab.
 fn slabs(lines: &[Vec<Point>], bounds: Rect) -> Vec<Rect> {
     let mut ys: Vec<f64> = lines.iter().flatten().map(|p| p.y).chain([bounds.y0, bounds.y1]).collect();
+    // A sloping edge is followed in stairs.
+    let step = bounds.width().max(bounds.height()) / STAIRS;
+    for (a, b) in lines.iter().flat_map(|l| l.iter().zip(l.iter().cycle().skip(1)).take(l.len())) {
+        let stairs = ((a.x - b.x).abs().min((a.y - b.y).abs()) / step).floor();
+        ys.extend((1..stairs as usize).map(|k| a.y + (b.y - a.y) * k as f64 / stairs));
+    }
     ys.sort_by(f64::total_cmp);
     ys.dedup_by(|a, b| (*a - *b).abs() < tolerance::SAME_POINT);
     let edges: Vec<(Point, Point)> =

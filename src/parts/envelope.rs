@@ -34,8 +34,9 @@ pub fn envelope(design: &Design, model: &Model) -> Checked<Vec<FreePanel>> {
             }
         }
     }
-    let faces = model.panels.iter().filter(|p| p.name.ends_with(" drawer front"));
-    for panel in faces {
+    // A loose panel may be called a front as well.
+    let moved = model.motions.iter().flat_map(|m| &m.panels).filter_map(|id| model.panels.get(id.0));
+    for panel in moved.filter(|p| p.name.ends_with(" drawer front")) {
         let (w, h) = (panel.length.nominal().0, panel.width.nominal().0);
         gauges.extend(plate(w, h).map(|outline| gauge(&format!("{} face", panel.name), &outline, panel.span)));
     }

@@ -61,6 +61,16 @@ pub const PASS: Code = Code::new(
     "proof-pass-deep",
     "A cutter is run sideways deeper into the wood than its profile allows, and may break or burn.",
 );
+/// A plunge.
+pub const PLUNGE: Code = Code::new(
+    "proof-plunged",
+    "A cutter that does not cut in its middle is driven straight down into the wood, where it burns or breaks.",
+);
+/// Hold-down screws.
+pub const SCREW: Code = Code::new(
+    "proof-screw-hit",
+    "A program cuts before the hold-down screws are in, or comes near a head, which breaks the cutter.",
+);
 /// Registration holes.
 pub const REGISTRATION: Code = Code::new(
     "proof-registration-wrong",
@@ -133,6 +143,8 @@ pub const ALL: &[Code] = &[
     RAPID,
     FEED,
     PASS,
+    PLUNGE,
+    SCREW,
     REGISTRATION,
     BOUNDS,
     GOUGE,

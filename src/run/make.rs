@@ -6,7 +6,7 @@ use super::prove::Proved;
 use super::screen::{counted, tally, Screen};
 use super::{again, coupon, derive, disk, sawn, Derived, Outcome, Trouble};
 use crate::cli::{Common, EffortArg, MakeArgs, ProcessArg};
-use crate::design::Design;
+use crate::design::{Design, ProcessChoice};
 use crate::diag::{self, render, Finding, Texts};
 use crate::fit::load::LoadReport;
 use crate::fit::Ledger;
@@ -137,11 +137,43 @@ fn options<'a>(args: &MakeArgs, bar: &'a Bar) -> Options<'a> {
     }
 }
 
+/// Layout and programs; once more without parts in openings where the programs find that one of those would come loose.
+fn laid_and_cut(
+    design: &Design,
+    parts: &FlatParts,
+    options: &Options<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<(Layout, Vec<Program>)> {
+    let done = |design: &Design, found: &mut Vec<Finding>| {
+        let layout = nest::lay_out(design, parts, options).into(found)?;
+        let programs = toolpath::plan(design, parts, &layout).into(found)?;
+        Some((layout, programs))
+    };
+    let mut found = Vec::new();
+    let made = done(design, &mut found);
+    let is_loose = |f: &Finding| f.code == toolpath::codes::INNER_LOOSE;
+    let loose: Vec<Finding> = found.iter().filter(|f| is_loose(f)).cloned().collect();
+    if !loose.is_empty() {
+        let process = ProcessChoice { parts_in_openings: false, ..design.process.clone() };
+        let mut plainly = Vec::new();
+        if let Some(made) = done(&Design { process, ..design.clone() }, &mut plainly) {
+            findings.extend(plainly);
+            findings.extend(loose.into_iter().map(|f| {
+                let told = format!("no part lies in an opening of another, for {} there", f.message);
+                let note = Finding::note(f.code, told).remedy("hold the sheet by a skin, or leave it so");
+                f.parts.iter().fold(note, Finding::part)
+            }));
+            return Some(made);
+        }
+    }
+    findings.extend(found);
+    made
+}
+
 /// Layout, programs and all files for the project's machine, with a coupon for each board.
 fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Finding>) -> Option<Made> {
     let Ready { design, model, ledger, parts, texts, again } = *ready;
-    let layout = nest::lay_out(design, parts, options).into(findings)?;
-    let programs = toolpath::plan(design, parts, &layout).into(findings)?;
+    let (layout, programs) = laid_and_cut(design, parts, options, findings)?;
     let beams = toolpath::beams(design, parts, &layout).into(findings)?;
     override_stops(findings, &design.overrides);
     let (cut, burnt) = (programs.as_slice(), beams.as_slice());
@@ -153,6 +185,10 @@ fn by_machine(ready: &Ready<'_>, options: &Options<'_>, findings: &mut Vec<Findi
     let mut files = write::pack(&job);
     files.extend(coupons);
     let mut lines = sheets_used(design, &layout.sheets, &layout.bounds);
+    let inner: usize = layout.sheets.iter().map(|s| nest::inside(s, &parts.parts).iter().flatten().count()).sum();
+    if inner > 0 {
+        let _ = writeln!(lines, "{} in openings of others, cut out before them", counted(inner, "part"));
+    }
     let minutes = |s: f64| decimal((s / 60.0).ceil(), 0);
     if beams.is_empty() {
         let time = decimal(programs.iter().map(|p| p.run_s).sum::<f64>() / 60.0, 0);

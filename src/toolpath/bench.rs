@@ -316,7 +316,7 @@ impl<'a> Bench<'a> {
         keep.extend(heads.filter_map(|p| Contour::circle(*p, screws::kept_clear(self.router)).ok()));
         let clean: Vec<Rect> = self.laid[i].part.keep_clean.iter().map(|r| self.laid[i].place.rect(*r)).collect();
         let leads = self.leads.iter().filter(|(lead, r)| lead.bounds().inflate(*r, *r).overlaps(around)).copied().collect();
-        Room::new(path, [&keep, &others], &clean, self.sheet, radius, waste).beside(leads)
+        Room::new(path, [&keep, &others], &clean, self.sheet, radius, waste).beside(leads, self.laid[i].nested > 0)
     }
 
     /// A block of part `i` for a cut.

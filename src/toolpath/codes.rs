@@ -32,6 +32,11 @@ pub const SPINDLE_FAST: Code = Code::new(
 /// Fewer tabs than wanted.
 pub const TABS_FEW: Code =
     Code::new("too-few-tabs", "A part is held by fewer tabs than it needs and may move before its outline is cut through.");
+/// A part in an opening that would come loose.
+pub const INNER_LOOSE: Code = Code::new(
+    "inner-part-not-held",
+    "A part laid into the opening of another finds too little waste round it to hang on, so it must lie elsewhere.",
+);
 /// Tabs near corners.
 pub const TAB_NEAR_CORNER: Code = Code::new(
     "tab-near-corner",
@@ -133,6 +138,7 @@ pub const ALL: &[Code] = &[
     CHIP_UNKNOWN,
     SPINDLE_FAST,
     TABS_FEW,
+    INNER_LOOSE,
     TAB_NEAR_CORNER,
     TAB_ON_EDGE,
     MARK_ON_EDGE,

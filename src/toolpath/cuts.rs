@@ -7,7 +7,7 @@ use super::bench::{Bench, Op, Phase};
 use super::centre::Waste;
 use super::codes;
 use super::edge::{self, Leaving};
-use super::hold::{Asked, TabSize, WANTED};
+use super::hold::{Asked, TabSize, WANTED, WANTED_TINY};
 use super::passes;
 use super::path::Path;
 use super::pocket;
@@ -157,6 +157,15 @@ fn along(
         if let Some(tabs) = &done.tabs {
             bench.tabs.extend(tabs.tabs.wood(&path, radius));
             let have = tabs.tabs.places.len();
+            if room.hangs && waste == Waste::Outside && tabs.hold < WANTED_TINY {
+                bench.found.push(
+                    Finding::stop(codes::INNER_LOOSE, format!("{} of the tabs of {what} have wood behind them", tabs.hold))
+                        .part(&part.id)
+                        .at(cut.span)
+                        .limit(format!("{WANTED_TINY} tabs to waste that stays, common practice"))
+                        .remedy("write `parts_in_openings = false` under [shop], or hold the sheet by a skin"),
+                );
+            }
             if have < tabs.wanted {
                 let weigh = if have < tabs.wanted.min(WANTED) { Finding::caution } else { Finding::note };
                 bench.found.push(

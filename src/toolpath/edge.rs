@@ -83,7 +83,9 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
         Leaving::Beside(exit) => ends_beside(path, room, ramps, exit),
     };
     let tabs = match given {
-        Some(tabs) => Some(Placed { wanted: tabs.places.len(), tabs, near_corner: false, on_clean: false }),
+        Some(tabs) => {
+            Some(Placed { wanted: tabs.places.len(), hold: tabs.places.len(), tabs, near_corner: false, on_clean: false })
+        }
         None => tabs
             .size()
             .map(|size| Tabs::choose(path, room, size, floor, setting.centre_cutting, setting.ramp_angle, ends.end)),

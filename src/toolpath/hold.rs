@@ -14,9 +14,9 @@ const FROM_CORNER: f64 = 25.0;
 const DOWN_ANGLE: f64 = 0.35;
 /// Up onto a tab, radians (45 degrees): the tool cuts with its side only. Common practice, no source.
 const UP_ANGLE: f64 = std::f64::consts::FRAC_PI_4;
-/// Tabs on a loose part (common practice), and on one too small for three.
+/// Tabs on a loose part (common practice); on one too small for three, and the fewest that hold one still.
 pub(super) const WANTED: usize = 3;
-const WANTED_TINY: usize = 2;
+pub(super) const WANTED_TINY: usize = 2;
 /// A tab may stand on an arc of at least this radius. Common practice, no source.
 const LEAST_BEND: f64 = 30.0;
 /// How fine places for tabs are tried, along the way.
@@ -44,6 +44,8 @@ pub(super) struct Placed {
     pub(super) tabs: Tabs,
     /// How many there should have been.
     pub(super) wanted: usize,
+    /// How many have wood behind them when everything is cut.
+    pub(super) hold: usize,
     /// Some stand within 25 mm of a corner.
     pub(super) near_corner: bool,
     /// Nothing else was left: some stand on edges that should stay clean.
@@ -139,42 +141,68 @@ impl Tabs {
         ramp_angle: f64,
         end: f64,
     ) -> Placed {
-        let mut tabs = Self::plain(size, room.radius, centre_cutting, ramp_angle);
+        let tabs = Self::plain(size, room.radius, centre_cutting, ramp_angle);
         let around = path.length();
         let zone = (tabs.half + tabs.up_run(floor), tabs.half + tabs.down_run(floor));
         let apart = zone.0 + zone.1.max(tabs.half + tabs.to_and_fro(floor));
         let by_spacing = (around / size.spacing.max(apart)).ceil() as usize;
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
-        let far = spots(path, room, &tabs, zone, FROM_CORNER, true, end);
-        let stands: Vec<bool> = far.iter().map(|s| room.stands(path.at(*s), size.length)).collect();
-        if stands.iter().all(|s| *s) || stands.iter().all(|s| !*s) {
-            tabs.places = spread(&far, around, apart, wanted);
-        } else {
-            let marked: Vec<(f64, bool)> = far.iter().copied().zip(stands).collect();
-            let whole: Vec<f64> = marked.iter().filter(|(_, stands)| *stands).map(|(s, _)| *s).collect();
-            tabs.places = spread(&whole, around, apart, wanted.min(WANTED));
-            fill(&mut tabs.places, &marked, around, apart, wanted);
-        }
+        let stands = |s: f64| room.stands(path.at(s), size.length);
+        let list = |from_corner: f64, heed: bool| -> Vec<(f64, bool)> {
+            spots(path, room, &tabs, zone, from_corner, heed, end).into_iter().map(|s| (s, stands(s))).collect()
+        };
+        let far = list(FROM_CORNER, true);
+        let mut places: Vec<f64> = Vec::new();
         let (mut near_corner, mut on_clean) = (false, false);
-        if tabs.places.len() < wanted {
-            let more = spread(&spots(path, room, &tabs, zone, 0.0, true, end), around, apart, wanted);
-            if more.len() > tabs.places.len() {
-                near_corner = more.iter().any(|p| far.iter().all(|f| (f - p).abs() > TRY_EVERY));
-                tabs.places = more;
+        if !far.iter().all(|s| s.1) {
+            // Those that hold to the end come first: near a corner rather than none, and in waste that comes loose with the part on
+            // a clean edge rather than none.
+            let whole: Vec<f64> = far.iter().filter(|s| s.1).map(|s| s.0).collect();
+            places = spread(&whole, around, apart, wanted.min(WANTED));
+            for (from_corner, heed) in [(0.0, true), (FROM_CORNER, false), (0.0, false)] {
+                let had = places.len();
+                if had < WANTED_TINY && (heed || room.hangs) {
+                    let whole: Vec<(f64, bool)> = list(from_corner, heed).into_iter().filter(|s| s.1).collect();
+                    fill(&mut places, &whole, around, apart, WANTED_TINY);
+                }
+                if places.len() > had {
+                    (near_corner, on_clean) = (near_corner || from_corner == 0.0, on_clean || !heed);
+                }
+            }
+        }
+        let hold = |places: &[f64]| places.iter().filter(|s| stands(**s)).count();
+        // Even places all round do when enough of them hold; else more about those that do.
+        let with = |had: &[f64], list: &[(f64, bool)]| {
+            let even = spread(&list.iter().map(|s| s.0).collect::<Vec<_>>(), around, apart, wanted);
+            let mut about = had.to_vec();
+            fill(&mut about, list, around, apart, wanted);
+            let worth = |places: &[f64]| (hold(places).min(WANTED), places.len());
+            if worth(&even) >= worth(&about) {
+                even
+            } else {
+                about
+            }
+        };
+        places = with(&places, &far);
+        if places.len() < wanted {
+            let more = with(&places, &list(0.0, true));
+            if more.len() > places.len() {
+                near_corner |= more.iter().any(|p| far.iter().all(|f| (f.0 - p).abs() > TRY_EVERY));
+                places = more;
             }
         }
         // A part that would fly is worse than an edge that wants sanding.
         for from_corner in [FROM_CORNER, 0.0] {
-            if tabs.places.len() < wanted.min(WANTED) {
-                let more = spots(path, room, &tabs, zone, from_corner, false, end);
-                let more = spread(&more, around, apart, wanted);
-                if more.len() > tabs.places.len() {
+            if places.len() < wanted.min(WANTED) {
+                let more = with(&places, &list(from_corner, false));
+                if more.len() > places.len() {
                     (on_clean, near_corner) = (true, from_corner == 0.0);
-                    tabs.places = more;
+                    places = more;
                 }
             }
         }
-        Placed { tabs, wanted, near_corner, on_clean }
+        let hold = hold(&places);
+        Placed { tabs: Self { places, ..tabs }, wanted, hold, near_corner, on_clean }
     }
 
     fn up_run(&self, floor: f64) -> f64 {

@@ -26,6 +26,8 @@ pub(super) struct Room {
     waste: f64,
     /// Leads of other cuts near it, with their cutters' radii.
     leads: Vec<(Seg, f64)>,
+    /// Whether the waste round it comes loose in the end: its part lies in another's opening.
+    pub(super) hangs: bool,
 }
 
 impl Room {
@@ -54,12 +56,13 @@ impl Room {
             around: path.length(),
             waste,
             leads: Vec::new(),
+            hangs: false,
         }
     }
 
-    /// The same, with leads of other cuts near it.
-    pub(super) fn beside(self, leads: Vec<(Seg, f64)>) -> Self {
-        Self { leads, ..self }
+    /// The same, with leads of other cuts near it, and whether the waste it lies in comes loose.
+    pub(super) fn beside(self, leads: Vec<(Seg, f64)>, hangs: bool) -> Self {
+        Self { leads, hangs, ..self }
     }
 
     /// Whether a tab of a length, whose middle the tool centre passes at a point, holds on to something: no lead of another cut

@@ -1,18 +1,21 @@
 //! Small parts inside the openings of others: laid there, cut out in time, held, proved; with every way of cutting.
 
+use crate::cli::Bench;
 use crate::pack::held_against;
+use crate::second_opinion;
 use baywright::design::{self, Design};
 use baywright::diag::{Finding, Texts};
 use baywright::fit;
 use baywright::flat::{self, FlatParts, Operation, Side};
 use baywright::geom::{Contour, Vec2, Vertex};
-use baywright::nest::{self, Layout, Options, Turn};
+use baywright::nest::{self, Effort, Layout, Options, Turn};
 use baywright::parts;
 use baywright::project;
 use baywright::proof::{self, Verdict};
 use baywright::shop;
 use baywright::toolpath::{self, BeamSheet, Block, Program, Work};
 use baywright::write::{self, Files, Job};
+use proptest::prelude::*;
 use serde_json::Value;
 use std::fmt::Write as _;
 use std::fs;
@@ -25,6 +28,8 @@ struct Made {
     programs: Vec<Program>,
     beams: Vec<BeamSheet>,
     files: Files,
+    /// Codes of what was found.
+    codes: Vec<&'static str>,
 }
 
 /// All stages but the disk, with a hand laid on the design, the parts and the layout.
@@ -46,7 +51,9 @@ fn make(
     let ledger = fit::check(&design, &model).into(found).expect("gaps");
     let mut parts = flat::flatten(&design, &model).into(found).expect("parts");
     on_parts(&mut parts);
-    let mut layout = nest::lay_out(&design, &parts, &Options::default()).into(found).expect("a layout");
+    let mut layout = nest::lay_out(&design, &parts, &Options { effort: Effort::Draft, ..Options::default() })
+        .into(found)
+        .expect("a layout");
     on_layout(&mut layout);
     let programs = toolpath::plan(&design, &parts, &layout).into(found).unwrap_or_else(|| panic!("{found:?}"));
     let beams = toolpath::beams(&design, &parts, &layout).into(found).unwrap_or_else(|| panic!("{found:?}"));
@@ -61,7 +68,8 @@ fn make(
         findings: found,
         texts: &texts,
     });
-    Made { parts, layout, programs, beams, files }
+    let codes = found.iter().map(|f| f.code.id).collect();
+    Made { parts, layout, programs, beams, files, codes }
 }
 
 fn plainly(project: &str) -> Made {
@@ -430,4 +438,89 @@ fn a_laser_burns_the_inner_parts_first() {
             .replace("[shop]", "[shop]\nparts_in_openings = false"),
     );
     assert_eq!((off.layout.sheets.len(), inner(&off)), (2, 0));
+}
+
+/// As a maker runs it: told on the screen and in the book, the same for parts made again, never on a saw, and in card as well.
+#[test]
+fn a_maker_is_told_and_may_make_them_again() {
+    let bench = Bench::with("rack.toml", &cleats());
+    let told = "3 parts in openings of others, cut out before them";
+    bench.run(&["make", "rack.toml", "--out", "pack"]).expect(0, &["1 sheet of 800 x 620 mm", told, "proved: "]);
+    let page = fs::read_to_string(bench.path().join("pack/book.html")).expect("read");
+    for words in
+        ["In openings of other parts: No. 1, 2, 3, cut out before the opening is.", "in `cut-out 1` of FF-1-001, copy 1"]
+    {
+        assert!(page.contains(words), "no {words}");
+    }
+    let job = fs::read(bench.path().join("pack/job.json")).expect("read");
+    second_opinion::shapes_and_layout(&serde_json::from_slice(&job).expect("JSON"));
+    let again = ["make", "rack.toml", "--only", "cleat 1", "--only", "frame front", "--from", "790x590", "--out", "again"];
+    bench.run(&again).expect(0, &["2 in all", "1 sheet of 790 x 590 mm", "1 part in openings of others", "proved: "]);
+    let alone = ["make", "rack.toml", "--only", "frame front", "--from", "790x590", "--out", "alone"];
+    assert!(!bench.run(&alone).expect(0, &["1 in all"]).out.contains("in openings"));
+    let saw = bench.run(&["make", "rack.toml", "--process", "saw", "--out", "saw"]).expect(0, &["2 sheets of 800 x 620 mm"]);
+    assert!(!saw.out.contains("in openings"), "{}", saw.out);
+    let card = ["mockup", "rack.toml", "--board", "card-single-c", "--thickness", "3.8,3.9", "--out", "card"];
+    bench.run(&card).expect(0, &["1 sheet", told, "proved: "]);
+    bench.run(&["prove", "card"]).expect(0, &["PASSED"]);
+}
+
+/// Nine tiles in an opening: the one in the middle has nothing but dust round it, so they are laid outside, and that is said.
+#[test]
+fn a_part_that_nothing_would_hold_is_laid_elsewhere() {
+    let tiles = "format = 1\ntitle = \"Tiles\"\nunits = \"mm\"\n[boards.front]\nprofile = \"birch-ply-12\"\n\
+        readings = [11.9, 11.9, 11.9, 11.9]\nstock = [{ length = 360, width = 360 }]\n\
+        [[panel]]\nname = \"frame\"\nsize = [350, 350]\nboard = \"front\"\n\
+        cut_outs = [{ at = [52, 52], size = [246, 246], radius = 4 }]\n\
+        [[panel]]\nname = \"tile\"\nsize = [60, 60]\nboard = \"front\"\nquantity = 9\n";
+    let made = plainly(tiles);
+    assert_eq!((made.layout.sheets.len(), inner(&made)), (1, 9));
+    assert!(made.codes.contains(&"inner-part-not-held"), "{:?}", made.codes);
+    let bench = Bench::with("tiles.toml", tiles);
+    let words =
+        ["2 sheets of 360 x 360 mm", "note[inner-part-not-held]", "no part lies in an opening of another", "proved: "];
+    bench.run(&["make", "tiles.toml", "--out", "pack"]).expect(0, &words);
+    // Four hang on the ring at a corner each.
+    let made = plainly(&tiles.replace("quantity = 9", "quantity = 4"));
+    assert_eq!((made.layout.sheets.len(), inner(&made)), (1, 4));
+    assert!(!made.codes.contains(&"inner-part-not-held"), "{:?}", made.codes);
+    passes(&made.files);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 5, ..ProptestConfig::default() })]
+
+    /// Whatever lies in whatever opening, on routers that zero and cut differently: one part that surely fits is laid inside (with
+    /// more of them only where that saves a sheet), and the pack passes its proof.
+    #[test]
+    fn random_parts_in_random_openings_are_proved(
+        (w, h) in (160_u32..700, 110_u32..380),
+        radius in prop::sample::select(vec![4_u32, 12, 45]),
+        first in (0.3_f64..1.0, 0.3_f64..1.0),
+        more in prop::collection::vec((40_u32..300, 30_u32..120, 1_u32..4), 0..4),
+        inch in any::<bool>(),
+    ) {
+        let machine = if inch { "router-inch" } else { "router-metric" };
+        // 22.7 mm are kept with the cutter of a quarter inch; the corners' arcs take some of it.
+        let room = |side: u32, share: f64| 30.0 + (f64::from(side) - 2.0 * 23.0 - 2.0 * f64::from(radius) - 30.0).max(0.0) * share;
+        let mut project = format!(
+            "format = 1\ntitle = \"Random\"\nunits = \"mm\"\n[shop]\nmachine = \"{machine}\"\n[boards.ply]\n\
+             profile = \"birch-ply-12\"\nreadings = [11.9, 11.9, 12.0, 11.9]\n\
+             stock = [{{ length = {}, width = {} }}]\n\
+             [[panel]]\nname = \"frame\"\nsize = [{}, {}]\nboard = \"ply\"\n\
+             cut_outs = [{{ at = [40, 40], size = [{w}, {h}], radius = {radius} }}]\n\
+             [[panel]]\nname = \"first\"\nsize = [{:.1}, {:.1}]\nboard = \"ply\"\n",
+            w + 96, h + 96, w + 80, h + 80, room(w, first.0), room(h, first.1),
+        );
+        for (k, (w, h, n)) in more.iter().enumerate() {
+            let (w, h) = (w.min(&150), h.min(&100));
+            let _ = writeln!(project, "[[panel]]\nname = \"more {k}\"\nsize = [{w}, {h}]\nboard = \"ply\"\nquantity = {n}");
+        }
+        let made = plainly(&project);
+        // What cannot hang there is laid without openings by the command.
+        prop_assume!(!made.codes.contains(&"inner-part-not-held"));
+        prop_assert!(inner(&made) >= 1 || !more.is_empty(), "{project}");
+        let verdict = proof::prove(&made.files);
+        prop_assert!(verdict.passed, "{project}\n{}", verdict.to_text());
+    }
 }

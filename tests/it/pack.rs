@@ -161,7 +161,7 @@ fn has_the_contract(job: &Value) {
     }
     for sheet in rows(&job["sheets"]) {
         for p in rows(&sheet["placements"]) {
-            keys(p, "part copy x_mm y_mm turn_deg flipped tabs", "a placement");
+            keys(p, "part copy x_mm y_mm turn_deg flipped tabs inside", "a placement");
         }
     }
     for b in rows(&job["boards"]) {

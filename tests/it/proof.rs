@@ -1,5 +1,6 @@
 mod gcode;
 mod good;
+mod held_down;
 mod hostile;
 mod rim;
 mod sample;

@@ -80,7 +80,7 @@ fn main() {
             _ => every = word.parse().expect("a number"),
         }
     }
-    if std::path::Path::new(file).is_dir() {
+    if variant == "strip" {
         strips::run(file, manner.work.unwrap_or_default(), manner.seed, only.first().unwrap_or(&""));
         return;
     }

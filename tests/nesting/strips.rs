@@ -1,6 +1,8 @@
 //! Strips of fixed width and free length: the classic sets of irregular pieces, and the planted shapes with their sheets end to end.
 
-use baywright::nest::engine::{self, Settings, Strip, StripPiece};
+use crate::instances::{self, Instance};
+use baywright::nest::check;
+use baywright::nest::engine::{self, free_rectangles, CutRule, Packing, Settings, Strip, StripPiece, Turns};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::time::Instant;
@@ -16,8 +18,82 @@ const LIBRARY: [(&str, f64); 7] = [
     ("trousers", 89.2),
 ];
 
-/// Runs every set of a folder whose name holds `only`.
-pub(crate) fn run(folder: &str, work: u64, seed: u64, only: &str) {
+/// The same library on planted shapes as strips: planted length over the length it found; it knows no openings.
+const LIBRARY_PLANTED: [(&str, f64); 2] = [("p_012", 0.844), ("p_040", 0.841)];
+
+/// Runs the sets of a folder, or the planted instances of a file, whose name holds `only`.
+pub(crate) fn run(file: &str, work: u64, seed: u64, only: &str) {
+    let settings = Settings { work, seed, threads: 1, ask: None };
+    if std::path::Path::new(file).is_dir() {
+        irregular(file, &settings, only);
+        return;
+    }
+    println!("planted length over the length found: packed to the bound; as outlines; as outlines with openings closed");
+    println!("name    planted mm   packed  outlines  closed  library   seconds");
+    for instance in instances::read(file, false, CutRule::Free).iter().filter(|i| i.name.contains(only)) {
+        planted(instance, &settings);
+    }
+}
+
+/// A planted instance on one sheet as long as all its sheets, and as a strip that is as long as it comes out.
+fn planted(instance: &Instance, settings: &Settings<'_>) {
+    let start = Instant::now();
+    let mut problem = instance.problem.clone();
+    let (gap, [length, width]) = (problem.gap, problem.sheets[0].size);
+    let sheets = instance.best.unwrap_or(1).cast_signed();
+    let whole = sheets * (length + gap) - gap;
+    problem.sheets[0].size[0] = whole;
+    problem.sheets[0].count = Some(1);
+    let packing = engine::pack(&problem, settings);
+    let faults = check::packing(&problem, &packing);
+    assert!(faults.is_empty(), "{}: {faults:?}", instance.name);
+    let reach = |p: &Packing| p.sheets.iter().flat_map(|s| &s.spots).map(|s| s.at[0] + s.size[0]).max().unwrap_or(0);
+    let packed = if packing.unplaced.is_empty() { ratio(whole, reach(&packing)) } else { "-".to_owned() };
+    let outlines = |closed: bool| {
+        // Grown by the gap to the right and upwards, so that pieces may touch.
+        let piece = |k: usize| {
+            let item = &problem.items[k];
+            let [w, h] = item.size;
+            let cover = problem.shapes.get(&k).map_or(vec![[0, 0, w, h]], |s| s.cover.clone());
+            let inner = |r: &[i64; 4]| r[0] > 0 && r[1] > 0 && r[2] < w && r[3] < h;
+            let open = !closed || !free_rectangles(item.size, &cover, 1).iter().all(inner);
+            let cover = if open { cover } else { vec![[0, 0, w, h]] };
+            let ring = |r: &[i64; 4]| {
+                let [x0, y0, x1, y1] = [r[0], r[1], r[2] + gap, r[3] + gap];
+                vec![[x0, y0], [x1, y0], [x1, y1], [x0, y1]]
+            };
+            let quarters: &[u8] = match (item.turns, cover.len()) {
+                (Turns::Any, 1) => &[0, 1],
+                (Turns::Any, _) => &[0, 1, 2, 3],
+                (Turns::Fixed, 1) => &[0],
+                (Turns::Fixed, _) => &[0, 2],
+                (Turns::Quarter, _) => &[1, 3],
+            };
+            StripPiece { outline: cover.iter().map(ring).collect(), quarters: quarters.to_vec(), count: item.count }
+        };
+        let strip = Strip { width: width + gap, pieces: (0..problem.items.len()).map(piece).collect() };
+        let laid = engine::in_strip(&strip, settings)?;
+        let faults = check::strip(&strip, &laid);
+        assert!(faults.is_empty(), "{}: {faults:?}", instance.name);
+        Some(ratio(whole + gap, laid.length))
+    };
+    let (open, closed) = (outlines(false), outlines(true));
+    println!(
+        "{:<7} {:>10.1} {packed:>8} {:>9} {:>7} {:>8} {:>9.1}",
+        instance.name,
+        whole as f64 / 10.0,
+        open.unwrap_or_default(),
+        closed.unwrap_or_default(),
+        LIBRARY_PLANTED.iter().find(|l| l.0 == instance.name).map_or("-".to_owned(), |l| format!("{:.3}", l.1)),
+        start.elapsed().as_secs_f64()
+    );
+}
+
+fn ratio(planted: i64, found: i64) -> String {
+    format!("{:.3}", planted as f64 / found.max(1) as f64)
+}
+
+fn irregular(folder: &str, settings: &Settings<'_>, only: &str) {
     let records = std::fs::read_to_string(format!("{folder}/records.csv")).unwrap_or_default();
     let records: BTreeMap<&str, f64> = records
         .lines()
@@ -42,12 +118,14 @@ pub(crate) fn run(folder: &str, work: u64, seed: u64, only: &str) {
         let set: Value = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{}: {e}", file.display()));
         let (strip, area) = read(&set);
         let start = Instant::now();
-        let laid = engine::in_strip(&strip, &Settings { work, seed, threads: 1, ask: None });
+        let laid = engine::in_strip(&strip, settings);
         let seconds = start.elapsed().as_secs_f64();
         let Some(laid) = laid else {
             println!("{name:<10} cannot be laid");
             continue;
         };
+        let faults = check::strip(&strip, &laid);
+        assert!(faults.is_empty(), "{name}: {faults:?}");
         let density = 100.0 * area / (laid.length as f64 * strip.width as f64);
         let known = |v: Option<f64>| v.map_or("-".to_owned(), |v| format!("{v:.2}"));
         println!(

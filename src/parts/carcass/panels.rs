@@ -55,7 +55,9 @@ pub(super) fn make(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell) -> Bui
     for upright in &uprights {
         for (field, end) in [(base, upright.ends[0]), (top, upright.ends[1])] {
             if let Some(field) = field {
-                join_end(b, carcass, shell, field, upright, end);
+                let removable = carcass.top.as_ref().is_some_and(|t| t.removable) && Some(field) == top;
+                let glue = if removable { ", no glue" } else { "" };
+                join_end(b, carcass, shell, field, upright, (end, glue));
             }
         }
     }
@@ -189,17 +191,22 @@ fn by_joint(joint: JointKind, corner: bool) -> End {
     }
 }
 
-fn join_end(b: &mut Builder<'_>, carcass: &Carcass, shell: &Shell, field: PanelId, upright: &Upright, end: End) {
+/// `glue` is what the list of screws says of it where the joint is screwed.
+fn join_end(
+    b: &mut Builder<'_>,
+    carcass: &Carcass,
+    shell: &Shell,
+    field: PanelId,
+    upright: &Upright,
+    (end, glue): (End, &str),
+) {
     let Some(solid) = b.at(field).frame.as_ref().map(|f| f.origin[2].clone()) else { return };
     let t = b.thickness(b.at(field).board);
     let z = Stretch { from: &solid - &t, size: t };
     let meeting = Meeting { field, edge: upright.id, block: [upright.x.clone(), upright.y.clone(), z], run: 1 };
     match end {
         End::Free => {}
-        End::Butt => {
-            let removable = carcass.top.as_ref().is_some_and(|t| t.removable) && b.at(field).name.ends_with(" top");
-            joint::screwed(b, &meeting, &carcass.screw, if removable { ", no glue" } else { "" });
-        }
+        End::Butt => joint::screwed(b, &meeting, &carcass.screw, glue),
         End::Corner => joint::fingers(b, &meeting),
         End::Tabs => joint::tabs(b, &meeting, upright.slots.as_ref()),
         End::Channel => {

@@ -37,6 +37,9 @@ pub(in crate::proof) struct SetUp {
     /// Middles of the registration holes, in the program's frame.
     pub(in crate::proof) pins_mm: Vec<[f64; 2]>,
     pub(in crate::proof) pin_diameter_mm: Option<f64>,
+    /// Diameter of the screws' heads, and how far they stand over the sheet.
+    #[serde(default)]
+    pub(in crate::proof) screw_head_mm: Option<[f64; 2]>,
     /// Middles of the hold-down screws.
     pub(in crate::proof) screws_mm: Vec<[f64; 2]>,
 }
@@ -64,6 +67,9 @@ pub(in crate::proof) struct Cutter {
     /// The thickest chip one of them may take, if the pack says so.
     #[serde(default)]
     pub(in crate::proof) chip_max_mm: Option<f64>,
+    /// Whether it cuts in its middle too, and may go straight down, if the pack says so.
+    #[serde(default)]
+    pub(in crate::proof) centre_cutting: Option<bool>,
     /// How deep it may cut sideways into a whole sheet, if the pack says so.
     #[serde(default)]
     pub(in crate::proof) first_pass_max_mm: Option<f64>,
@@ -94,7 +100,8 @@ impl Program {
         let sizes = [self.cutter.diameter_mm, self.clearance_mm, self.thickness_mm].into_iter().chain(depths);
         let set_up = self.set_up.as_ref();
         let places = set_up.into_iter().flat_map(|s| s.pins_mm.iter().chain(&s.screws_mm).flatten());
-        let wrong = !sizes.chain(set_up.and_then(|s| s.pin_diameter_mm)).all(fits)
+        let heads = set_up.and_then(|s| s.screw_head_mm).into_iter().flatten();
+        let wrong = !sizes.chain(set_up.and_then(|s| s.pin_diameter_mm)).chain(heads).all(fits)
             || self.floor_mm.is_some_and(|f| !(0.0..limits::COORDINATE).contains(&f))
             || places.clone().count() > limits::PINS
             || !places.copied().all(|v| v.abs() < limits::COORDINATE);

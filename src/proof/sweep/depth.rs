@@ -28,15 +28,30 @@ const CELLS: f64 = 250_000.0;
 /// Shorter strokes go straight down.
 const SIDEWAYS: f64 = 0.01;
 
-pub(super) fn rule() -> Rule {
-    Rule::measuring(codes::PASS, "strokes below a first pass", limits::PASS, "mm too deep")
+/// The rules of this file.
+#[derive(Debug)]
+pub(super) struct Depth {
+    pub(super) pass: Rule,
+    pub(super) plunge: Rule,
 }
 
-/// Checks all strokes of a sheet, in order of running. `false` when there are more than can be looked at.
-pub(super) fn check(rule: &mut Rule, strokes: &[Stroke], runs: &[Run<'_>], sheet: &Sheet) -> bool {
-    if runs.iter().all(|run| run.program.cutter.pass_max_mm.is_none()) {
-        return true;
+impl Depth {
+    pub(super) fn new() -> Self {
+        Self {
+            pass: Rule::measuring(codes::PASS, "strokes below a first pass", limits::PASS, "mm too deep"),
+            plunge: Rule::counting(codes::PLUNGE, "strokes straight down"),
+        }
     }
+
+    /// Checks all strokes of a sheet, in order of running. `false` when there are more than can be looked at.
+    pub(super) fn check(&mut self, strokes: &[Stroke], runs: &[Run<'_>], sheet: &Sheet) -> bool {
+        let silent = |run: &Run<'_>| run.program.cutter.pass_max_mm.is_none() && run.program.cutter.centre_cutting.is_none();
+        runs.iter().all(silent) || check(self, strokes, runs, sheet)
+    }
+}
+
+fn check(rules: &mut Depth, strokes: &[Stroke], runs: &[Run<'_>], sheet: &Sheet) -> bool {
+    let Depth { pass: rule, plunge } = rules;
     let mut cut = Wood::new(sheet);
     let (mut looks, mut chain, mut along) = (0, 0, 0.0);
     for (index, stroke) in strokes.iter().enumerate() {
@@ -61,6 +76,16 @@ pub(super) fn check(rule: &mut Rule, strokes: &[Stroke], runs: &[Run<'_>], sheet
                         Finding::stop(code, message).limit(limit)
                     });
                 }
+            }
+        }
+        if length <= SIDEWAYS && stroke.zb < stroke.za {
+            plunge.count(1);
+            if cutter.centre_cutting == Some(false) && cut.stands(stroke, run.top, &mut looks) {
+                plunge.fault(|code| {
+                    let place = format!("{} line {} ({})", file_name(&run.program.file), stroke.line, sheet_name(sheet));
+                    Finding::stop(code, format!("{place}: the cutter goes straight down into the wood"))
+                        .limit("the cutter's profile: it does not cut in its middle")
+                });
             }
         }
         along += length;
@@ -113,6 +138,16 @@ impl<'s> Wood<'s> {
             }
         }
         n
+    }
+
+    /// Whether there is wood under the middle of a cutter that goes straight down.
+    fn stands(&self, stroke: &Stroke, top: f64, looks: &mut usize) -> bool {
+        let (x, y) = self.cell(stroke.b);
+        let list = &self.cells[y * self.columns + x];
+        *looks += list.len();
+        let before = list.iter().map(|k| self.done[*k as usize].0).filter(|s| s.side == stroke.side);
+        let wood = before.filter_map(|s| floor(s, stroke.b)).fold(top, f64::min);
+        wood > stroke.zb + limits::PASS
     }
 
     /// By how much a stroke is too deep, at worst. `most` is how deep it may go into a whole sheet and below a pass, `chain` the first

@@ -109,7 +109,6 @@ pub(super) fn check(order: &mut Rule, hold: &mut Rule, pack: &Pack<'_>, sheet: &
         let (inner, host) = (&sheet.placements[pair.inner], &sheet.placements[pair.host]);
         let what = format!("{}, part {} copy {}", sheet_name(sheet), quoted(&inner.part).trim_matches('"'), inner.copy);
         let around = format!("{} of {} copy {}", quoted(pair.feature), quoted(&host.part), host.copy);
-        order.count(1);
         if let Some(late) = cut_when_loose(&pair, runs, all) {
             let place = format!("{} line {}", file_name(&runs[late.program].program.file), late.line);
             order.fault(|code| {
@@ -117,7 +116,6 @@ pub(super) fn check(order: &mut Rule, hold: &mut Rule, pack: &Pack<'_>, sheet: &
                     .part(&inner.part)
             });
         }
-        hold.count(1);
         if !hangs(&pair, runs, all) {
             hold.fault(|code| {
                 Finding::stop(code, format!("{what}: nothing joins it to the edge of {around} in the end"))

@@ -15,6 +15,7 @@ mod order;
 mod outline;
 mod probe;
 mod reach;
+mod screws;
 mod seat;
 mod strokes;
 mod tabs;
@@ -46,8 +47,9 @@ use target::Target;
 struct Rules {
     covered: Rule,
     air: air::Air,
+    screws: Rule,
     turned: Rule,
-    pass: Rule,
+    depth: depth::Depth,
     gouge: Rule,
     left: Left,
     outline: Outline,
@@ -68,8 +70,9 @@ impl Rules {
         Self {
             covered: Rule::counting(codes::NOT_SIMULATED, "sheets simulated"),
             air: air::Air::new(),
+            screws: screws::rule(),
             turned: turned::rule(),
-            pass: depth::rule(),
+            depth: depth::Depth::new(),
             gouge: gouge::rule(),
             left: Left::new(),
             outline: Outline::new(),
@@ -83,8 +86,10 @@ impl Rules {
         all.extend(self.air.into_rules());
         let Outline { cut, hold } = self.outline;
         all.extend([
+            self.screws,
             self.turned,
-            self.pass,
+            self.depth.pass,
+            self.depth.plunge,
             self.gouge,
             self.left.opening,
             self.left.floor,
@@ -182,13 +187,14 @@ fn cut_sheet<'a>(rules: &mut Rules, pack: &'a Pack<'_>, sheet: &'a Sheet, ready:
     for run in &runs {
         rules.air.check(run, sheet);
     }
+    screws::check(&mut rules.screws, &runs, sheet);
     let programs = pack.job.programs.iter().filter(|p| p.board == sheet.board && p.sheet == sheet.number).count();
     if runs.is_empty() || runs.len() < programs {
         return;
     }
     let name = sheet_name(sheet);
     let all = strokes::strokes(&runs, sheet).filter(|all| all.len().saturating_mul(sheet.placements.len()) <= limits::LOOKS);
-    let Some(all) = all.filter(|all| depth::check(&mut rules.pass, all, &runs, sheet)) else {
+    let Some(all) = all.filter(|all| rules.depth.check(all, &runs, sheet)) else {
         rules.covered.fault(|code| Finding::stop(code, format!("{name} has more moves and parts than are simulated")));
         return;
     };

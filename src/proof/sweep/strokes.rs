@@ -150,7 +150,7 @@ pub(super) fn arc(step: &Move) -> Option<(Arc, Pt, Pt)> {
 }
 
 /// The move as chords; at least two points.
-fn points(step: &Move) -> Vec<Pt> {
+pub(super) fn points(step: &Move) -> Vec<Pt> {
     let Some((arc, a, b)) = arc(step) else {
         return vec![Pt::new(step.from.x.0, step.from.y.0), Pt::new(step.to.x.0, step.to.y.0)];
     };

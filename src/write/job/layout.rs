@@ -8,7 +8,7 @@ use super::schema::{
 use crate::fit::load;
 use crate::geom::Point;
 use crate::nest::{self, SawPlan};
-use crate::shop::{self, Process, ZZero};
+use crate::shop::{self, CutterKind, Process, ZZero};
 use crate::toolpath::{self, SheetSide, TabsLeft};
 use crate::units::Mm;
 use crate::write::{beam, gcode, hardware as hardware_list, saw, Job, Names};
@@ -102,10 +102,11 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
                 .chip_load
                 .get(&job.design.boards[program.board.0].profile.material)
                 .map(|window| number(window.max.0, 4)),
+            centre_cutting: program.cutter.centre_cutting || program.cutter.kind == CutterKind::Drill,
             first_pass_max_mm: mm(toolpath::deepest_allowed(&program.cutter)[0]),
             pass_max_mm: mm(toolpath::deepest_allowed(&program.cutter)[1]),
         },
-        set_up: set_up(&program.set_up),
+        set_up: set_up(&program.set_up, &job.design.process.machine.process),
         rpm: number(program.rpm, 0),
         z_zero,
         clearance_mm: mm(program.clearance),
@@ -118,7 +119,11 @@ pub(super) fn programs<'a>(job: &Job<'a>, names: &'a Names, restarts: &'a [Vec<g
     job.programs.iter().enumerate().map(program).collect()
 }
 
-fn set_up(set_up: &toolpath::SetUp) -> SetUp {
+fn set_up(set_up: &toolpath::SetUp, process: &Process) -> SetUp {
+    let screws = match process {
+        Process::Router(router) => router.habits.screws.filter(|_| !set_up.screws.is_empty()),
+        Process::Laser(_) => None,
+    };
     let places = |points: &[Point]| points.iter().map(|p| [number(p.x, 6), number(p.y, 6)]).collect();
     SetUp {
         number: set_up.number,
@@ -126,6 +131,7 @@ fn set_up(set_up: &toolpath::SetUp) -> SetUp {
         pins_mm: places(&set_up.pins),
         pin_diameter_mm: (!set_up.pins.is_empty()).then(|| mm(set_up.pin_diameter)),
         screws_mm: places(&set_up.screws),
+        screw_head_mm: screws.map(|s| [mm(s.head), mm(s.head_height)]),
     }
 }
 

@@ -252,6 +252,7 @@ pub(super) struct SetUp {
     pub(super) pins_mm: Vec<[Number; 2]>,
     pub(super) pin_diameter_mm: Option<Number>,
     pub(super) screws_mm: Vec<[Number; 2]>,
+    pub(super) screw_head_mm: Option<[Number; 2]>,
 }
 
 #[derive(Debug, Serialize)]
@@ -293,6 +294,7 @@ pub(super) struct Cutter<'a> {
     pub(super) diameter_mm: Number,
     pub(super) flutes: u32,
     pub(super) chip_max_mm: Option<Number>,
+    pub(super) centre_cutting: bool,
     pub(super) first_pass_max_mm: Number,
     pub(super) pass_max_mm: Number,
 }

@@ -196,7 +196,7 @@ pub(super) fn job(flavour: Flavour) -> Value {
     let program = |order: u32, side: &str| {
         json!({ "file": format!("gcode/panel-01-{order}-cutter-6.nc"), "board": "panel", "sheet": 1, "side": side, "order": order,
                 "cutter": { "name": "cutter 6", "diameter_mm": 2.0 * R, "flutes": 2, "chip_max_mm": 0.1,
-                            "first_pass_max_mm": 9, "pass_max_mm": 8.5 },
+                            "centre_cutting": true, "first_pass_max_mm": 9, "pass_max_mm": 8.5 },
                 "set_up": { "number": order, "of": 2, "pins_mm": PINS, "pin_diameter_mm": 2.0 * R, "screws_mm": [] },
                 "rpm": 18000, "z_zero": if flavour.sheet_top { "sheet-top" } else { "spoilboard" },
                 "clearance_mm": 25, "floor_mm": 0.5, "thickness_mm": TOP, "run_s": 1 })

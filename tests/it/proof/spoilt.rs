@@ -252,6 +252,17 @@ const KINDS: &[Spoil] = &[
     ("a cutter that may go less deep", "proof-pass-deep", |f| {
         job(f, |j| j["programs"][1]["cutter"]["pass_max_mm"] = 8.0.into());
     }),
+    ("a cutter that must not plunge", "proof-plunged", |f| {
+        job(f, |j| j["programs"][1]["cutter"]["centre_cutting"] = false.into());
+    }),
+    ("screws that no program makes holes for", "proof-screw-hit", |f| {
+        job(f, |j| {
+            for program in [0, 1] {
+                j["programs"][program]["set_up"]["screws_mm"] = serde_json::json!([[310, 390]]);
+                j["programs"][program]["set_up"]["screw_head_mm"] = serde_json::json!([9, 3]);
+            }
+        });
+    }),
     ("a cutter that may go less deep at first", "proof-pass-deep", |f| {
         job(f, |j| j["programs"][1]["cutter"]["first_pass_max_mm"] = 6.5.into());
     }),

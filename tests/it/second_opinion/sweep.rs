@@ -318,8 +318,11 @@ pub(super) fn made_in(bench: &Bench, project: &str) -> (Value, Files) {
 
 /// Clean, and held by the tabs that the proof counted.
 fn agrees(name: &str) {
-    let (job, files) = made(name);
-    let seen = judged(&job, &files);
+    held_as_proved(&made(name));
+}
+
+fn held_as_proved((job, files): &(Value, Files)) {
+    let seen = judged(job, files);
     assert!(seen.faults.is_empty(), "{}", seen.faults.join("\n"));
     let proof: Value = serde_json::from_slice(files["proof.json"].as_ref().expect("a file")).expect("JSON");
     assert_eq!(proof["passed"], true);
@@ -330,6 +333,13 @@ fn agrees(name: &str) {
 #[test]
 fn first_drawer() {
     agrees("first-drawer");
+}
+
+/// Parts in the opening of another are no fault of that one, and hang by their own tabs.
+#[test]
+fn cleats_in_a_frame() {
+    let case = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/cleats-in-a-frame/project.toml");
+    held_as_proved(&made_in(&Bench::new(), case));
 }
 
 #[test]

@@ -89,10 +89,7 @@ impl Area {
             if a == b || t < a.min(b) || t > a.max(b) {
                 continue;
             }
-            let (num, den) = ((t - a) * (e.to[axis] - e.from[axis]), b - a);
-            let (num, den) = if den < 0 { (-num, -den) } else { (num, den) };
-            let floor = num.div_euclid(den);
-            let ceil = floor + i64::from(num.rem_euclid(den) != 0);
+            let (floor, ceil) = whole((t - a) * (e.to[axis] - e.from[axis]), b - a);
             low = low.min(e.from[axis] + floor);
             high = high.max(e.from[axis] + ceil);
         }
@@ -100,31 +97,34 @@ impl Area {
     }
 }
 
+/// A quotient rounded down and up. The guess is put right exactly: much faster than to divide whole numbers.
+fn whole(num: i64, den: i64) -> (i64, i64) {
+    let (num, den) = if den < 0 { (-num, -den) } else { (num, den) };
+    let mut floor = (num as f64 / den as f64) as i64;
+    while floor * den > num {
+        floor -= 1;
+    }
+    while (floor + 1) * den <= num {
+        floor += 1;
+    }
+    (floor, floor + i64::from(floor * den != num))
+}
+
 /// All places of a second piece where it overlaps a first.
 #[derive(Debug)]
 pub(super) struct Meeting {
-    low: Corner,
-    high: Corner,
     pub(super) areas: Vec<Area>,
 }
 
 impl Meeting {
     fn new(first: &Form, second: &Form) -> Self {
         let areas: Vec<Area> = first.parts.iter().flat_map(|a| second.parts.iter().map(|b| Area::new(&sum(a, b)))).collect();
-        Self { low: [-second.size[0], -second.size[1]], high: first.size, areas }
+        Self { areas }
     }
 
     /// How deep they overlap when the second lies at `d` from the first; 0 when they are apart or touch.
-    pub(super) fn depth(&self, d: Corner) -> f64 {
-        if (0..2).any(|k| d[k] <= self.low[k] || d[k] >= self.high[k]) {
-            return 0.0;
-        }
+    fn depth(&self, d: Corner) -> f64 {
         self.areas.iter().map(|a| a.depth(d)).fold(0.0, f64::max)
-    }
-
-    /// Whether a line at `t` may run through it at all.
-    pub(super) fn reaches(&self, axis: usize, t: i64) -> bool {
-        t > self.low[1 - axis] && t < self.high[1 - axis]
     }
 }
 
@@ -132,16 +132,35 @@ impl Meeting {
 #[derive(Debug)]
 pub(super) struct Meetings {
     pub(super) forms: Vec<Form>,
+    /// Their sizes, close together in memory.
+    sizes: Vec<Corner>,
     known: Vec<OnceCell<Meeting>>,
 }
 
 impl Meetings {
     pub(super) fn new(forms: Vec<Form>) -> Self {
         let known = (0..forms.len() * forms.len()).map(|_| OnceCell::new()).collect();
-        Self { forms, known }
+        let sizes = forms.iter().map(|f| f.size).collect();
+        Self { forms, sizes, known }
     }
 
     pub(super) fn of(&self, first: usize, second: usize) -> &Meeting {
         self.known[first * self.forms.len() + second].get_or_init(|| Meeting::new(&self.forms[first], &self.forms[second]))
+    }
+
+    /// How deep two overlap when the second lies at `d` from the first; 0 when they are apart or touch.
+    pub(super) fn depth(&self, first: usize, second: usize, d: Corner) -> f64 {
+        let (a, b) = (self.sizes[first], self.sizes[second]);
+        if d[0] >= a[0] || d[1] >= a[1] || d[0] <= -b[0] || d[1] <= -b[1] {
+            return 0.0;
+        }
+        self.of(first, second).depth(d)
+    }
+
+    /// How the second meets the first on a level (axis 0) or upright line at `t` from the first's corner, if it does.
+    pub(super) fn on_line(&self, first: usize, second: usize, axis: usize, t: i64) -> Option<&Meeting> {
+        let across = 1 - axis;
+        let meets = t < self.sizes[first][across] && t > -self.sizes[second][across];
+        meets.then(|| self.of(first, second))
     }
 }

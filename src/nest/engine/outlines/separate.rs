@@ -11,15 +11,17 @@ pub(super) struct Place {
     pub(super) at: Corner,
 }
 
-/// Lines that are tried for one move: at random, and where it would touch another piece.
-const RANDOM_LINES: usize = 2;
-const TOUCHING_LINES: usize = 5;
+/// Lines along each axis that are tried for one move, beside its own: where it would touch another piece.
+const LINES: usize = 2;
 /// Most places with overlap that are looked at on one line.
 const LOOKS: usize = 16;
-/// Rounds without a new least overlap after which it is given up.
-const STALE: u32 = 60;
-/// How fast the weights of entangled pairs grow, and others' fade.
-const GROWTH: (f64, f64, f64) = (1.2, 2.0, 0.95);
+/// Rounds without progress after which it is given up.
+const STALE: u32 = 100;
+/// Progress is an overlap under this part of the least so far.
+const PROGRESS: f64 = 0.98;
+/// How fast the weights of entangled pairs grow (the least so, the most so), and how fast others' fade.
+const GROWTH: (f64, f64) = (1.1, 1.5);
+const FADING: f64 = 0.9;
 
 /// Pieces in a rectangle, which may overlap until they are separated.
 pub(super) struct Separation<'a> {
@@ -49,7 +51,7 @@ impl<'a> Separation<'a> {
 
     fn depth(&self, i: usize, j: usize) -> f64 {
         let (a, b) = (&self.places[i], &self.places[j]);
-        self.meetings.of(a.form, b.form).depth([b.at[0] - a.at[0], b.at[1] - a.at[1]])
+        self.meetings.depth(a.form, b.form, [b.at[0] - a.at[0], b.at[1] - a.at[1]])
     }
 
     /// Tries to separate all; false when it is stuck or the work is used up. Leaves the least overlap found.
@@ -71,7 +73,7 @@ impl<'a> Separation<'a> {
             }
             self.work += (n * n / 8) as u64;
             let total: f64 = depths.iter().map(|d| d.2).sum();
-            if total < best.0 * 0.98 {
+            if total < best.0 * PROGRESS {
                 stale = 0;
             }
             if total < best.0 {
@@ -103,10 +105,10 @@ impl<'a> Separation<'a> {
         let n = self.places.len();
         let most = depths.iter().map(|d| d.2).fold(1.0, f64::max);
         for w in &mut self.weights {
-            *w = (*w * GROWTH.2).max(1.0);
+            *w = (*w * FADING).max(1.0);
         }
         for &(i, j, d) in depths {
-            let by = (GROWTH.0 + (GROWTH.1 - GROWTH.0) * d / most) / GROWTH.2;
+            let by = (GROWTH.0 + (GROWTH.1 - GROWTH.0) * d / most) / FADING;
             self.weights[i * n + j] *= by;
             self.weights[j * n + i] = self.weights[i * n + j];
         }
@@ -120,7 +122,8 @@ impl<'a> Separation<'a> {
             if j == i {
                 continue;
             }
-            let d = self.meetings.of(other.form, place.form).depth([place.at[0] - other.at[0], place.at[1] - other.at[1]]);
+            let away = [place.at[0] - other.at[0], place.at[1] - other.at[1]];
+            let d = self.meetings.depth(other.form, place.form, away);
             if d > 0.0 {
                 cost += self.weights[i * n + j] * d;
                 if cost >= limit {
@@ -148,11 +151,10 @@ impl<'a> Separation<'a> {
                 continue;
             }
             for axis in [0, 1] {
-                for line in 0..=RANDOM_LINES + TOUCHING_LINES {
+                for line in 0..=LINES {
                     let across = 1 - axis;
                     let t = match line {
                         0 => now.at[across].clamp(0, room[across]),
-                        k if k <= RANDOM_LINES => self.anywhere(room[across]),
                         _ => self.touching(i, form, across, room[across]),
                     };
                     self.along(i, form, (axis, t, room[axis]), &mut best);
@@ -177,10 +179,6 @@ impl<'a> Separation<'a> {
         self.places[i] = best.1;
     }
 
-    fn anywhere(&mut self, room: i64) -> i64 {
-        i64::try_from(self.rng.below(usize::try_from(room).unwrap_or(0) + 1)).unwrap_or(0)
-    }
-
     /// A line on which it would touch some other piece.
     fn touching(&mut self, i: usize, form: usize, across: usize, room: i64) -> i64 {
         let j = self.rng.below(self.places.len());
@@ -201,11 +199,8 @@ impl<'a> Separation<'a> {
         stretches.clear();
         points.clear();
         for (j, other) in self.places.iter().enumerate() {
-            let meeting = self.meetings.of(other.form, form);
             let line = t - other.at[1 - axis];
-            if j == i || !meeting.reaches(axis, line) {
-                continue;
-            }
+            let Some(meeting) = self.meetings.on_line(other.form, form, axis, line).filter(|_| j != i) else { continue };
             self.work += meeting.areas.len() as u64;
             for area in &meeting.areas {
                 let Some((low, high)) = area.stretch(axis, line) else { continue };
@@ -266,9 +261,8 @@ impl<'a> Separation<'a> {
         for t in lines {
             let mut stretches: Vec<(i64, i64)> = Vec::new();
             for other in &self.places {
-                let meeting = self.meetings.of(other.form, form);
                 let line = t - other.at[1];
-                if meeting.reaches(0, line) {
+                if let Some(meeting) = self.meetings.on_line(other.form, form, 0, line) {
                     let found = meeting.areas.iter().filter_map(|a| a.stretch(0, line));
                     stretches.extend(found.map(|(a, b)| (a + other.at[0], b + other.at[0])));
                 }

@@ -1,6 +1,6 @@
 //! Pieces in a strip of fixed width that is made as short as the work allows.
 
-use super::super::model::Settings;
+use super::super::model::{Glance, Settings};
 use super::super::rng::Rng;
 use super::convex::{convex_parts, Corner};
 use super::meeting::{Form, Meetings};
@@ -47,12 +47,19 @@ pub struct LaidPiece {
     pub at: [i64; 2],
 }
 
+/// Farthest a corner may lie from the origin: products of coordinates stay exact.
+const FARTHEST: i64 = 1 << 24;
 /// How much shorter the strip is asked to be at first and at last.
 const SHRINK: (f64, f64) = (0.015, 0.0005);
 
-/// Lays all pieces in a strip; `None` when one is wider than it or no simple polygon.
+/// Lays all pieces in a strip; `None` when one is wider than it, or no simple polygon of less than 2^24 steps. The work's search
+/// runs on one thread, so the threads asked for make no difference.
 #[must_use]
 pub fn in_strip(strip: &Strip, settings: &Settings<'_>) -> Option<LaidStrip> {
+    let far = |c: &Corner| c.iter().any(|v| v.abs() > FARTHEST);
+    if strip.pieces.iter().flat_map(|p| p.outline.iter().flatten()).any(far) || strip.width > FARTHEST {
+        return None;
+    }
     let mut forms = Vec::new();
     let mut kinds: Vec<(usize, Vec<usize>)> = Vec::new();
     for (k, piece) in strip.pieces.iter().enumerate() {
@@ -109,6 +116,9 @@ fn shorten(s: &mut Separation<'_>, meetings: &Meetings, least: i64, settings: &S
     let mut failed = 0u32;
     while s.work < settings.work {
         let done = s.work as f64 / settings.work as f64;
+        if settings.ask.is_some_and(|ask| !ask(Glance { done, sheets: 1, optimal: false })) {
+            break;
+        }
         let shrink = SHRINK.0 * (SHRINK.1 / SHRINK.0).powf(done);
         let ask = best.0 - ((best.0 as f64 * shrink) as i64).max(1);
         if ask < least {

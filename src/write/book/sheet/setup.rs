@@ -6,6 +6,7 @@ use crate::toolpath::{Move, Program, SheetSide, Work};
 use crate::units::{decimal, Mm};
 use crate::write::book::page::wide;
 use crate::write::book::Book;
+use crate::write::heading;
 use maud::{html, Markup};
 
 /// When to look into the bin and the bag again: embers smoulder in dust. Common practice, no source.
@@ -31,6 +32,7 @@ pub(super) fn sheet(book: &Book, index: usize) -> Markup {
 fn check_first(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> Markup {
     let l = book.lengths;
     let Some((_, first)) = programs.first() else { return html! { p { "No programs for this sheet." } } };
+    let thickest = heading::thickness(&book.job.design.boards[first.board.0])[2].max(first.thickness);
     let zero = match router.z_zero {
         ZZero::Spoilboard => "on the spoilboard, beside the sheet",
         ZZero::SheetTop => "on top of the sheet",
@@ -41,7 +43,7 @@ fn check_first(book: &Book, router: &Router, programs: &[(usize, &Program)]) -> 
     let trace = programs.iter().any(|(_, p)| p.trace.is_some());
     html! {
         ol.do {
-            li { span.tick {} "Measure this sheet: the programs are for " (l.fine(first.thickness)) " at the most." }
+            li { span.tick {} "Measure this sheet: the programs are for " (l.fine(thickest)) " at the most." }
             li { span.tick {} "Lay it with its grain along x, lower left corner on zero: x zero at its left edge, y zero at its near edge, z zero " strong { (zero) } "." }
             li { span.tick {}
                 @match router.hold_down {
@@ -77,7 +79,7 @@ fn table(book: &Book, programs: &[(usize, &Program)]) -> Markup {
                             (kind(p.cutter.kind)) "; edges " (l.bare(p.cutter.flute_length)) " long, let it stand out at least " (l.bare(stick_out(p)))
                         }
                         td.n { (decimal(p.rpm, 0)) " /min" @if p.rpm > p.cutter.rpm_max { strong { " above the cutter's limit" } } br; "at most " (decimal(p.cutter.rpm_max, 0)) }
-                        td.n { @let (low, high) = feeds(p); @if low < high { (decimal(low, 0)) " to " } (decimal(high, 0)) " mm/min" }
+                        td.n { @let (low, high) = feeds(p); @if low < high { (decimal(low, 0)) " to " } (decimal(high, 0)) " mm/min" br; (decimal(chip(p, high), 3)) " mm per tooth" }
                         td.n { (l.bare(Mm(p.thickness.0 - lowest(p)))) " below top" }
                         td { (work(p)) }
                         td.n { (decimal(p.run_s / 60.0, 1)) " min" }
@@ -112,14 +114,20 @@ fn lowest(p: &Program) -> f64 {
     heights.fold(p.thickness.0, f64::min)
 }
 
-/// Slowest and fastest feed.
+/// Slowest and fastest feed in the wood.
 fn feeds(p: &Program) -> (f64, f64) {
     let feeds = p.blocks.iter().flat_map(|b| &b.moves).filter_map(|step| match step {
         Move::Rapid { .. } => None,
-        Move::Line { feed, .. } | Move::Arc { feed, .. } | Move::Drill { feed, .. } => Some(*feed),
+        Move::Line { to, feed } | Move::Arc { to, feed, .. } => (to.z < p.thickness.0).then_some(*feed),
+        Move::Drill { feed, .. } => Some(*feed),
     });
     let (low, high) = feeds.fold((f64::INFINITY, 0.0_f64), |(a, b), f| (a.min(f), b.max(f)));
     (low.min(high), high)
+}
+
+/// How thick a chip each cutting edge takes at a feed, in mm.
+fn chip(p: &Program, feed_mm_min: f64) -> f64 {
+    feed_mm_min / (p.rpm * f64::from(p.cutter.flutes.max(1)))
 }
 
 fn work(p: &Program) -> String {
