@@ -132,8 +132,10 @@ pub(crate) fn vertex(pack: &mut Pack) -> Spoilt {
     let (v, axis, by) = (pack.pick(n), pack.pick(2), pack.size(0.0008, 5.0) * pack.sign());
     let value = &mut list(pack, "parts")?[k]["contours"][c]["vertices"][v][axis];
     *value = json!(value.as_f64()? + by);
+    // A circle is two half turns: its middle moves by half of what an end of them does.
+    let share = if n == 2 { 0.5 } else { 1.0 };
     pack.put_job();
-    against(by.abs(), 0.005).filter(|e| *e == Effect::Harms)
+    against(share * by.abs(), 0.005).filter(|e| *e == Effect::Harms)
 }
 
 pub(crate) fn zero(pack: &mut Pack) -> Spoilt {

@@ -104,7 +104,11 @@ fn changed(before: &Files, after: &Files) -> String {
     let lines = names.flat_map(|name| {
         let (old, new) = (text(before, name), text(after, name));
         let pairs = old.lines().zip(new.lines()).enumerate().filter(|(_, (a, b))| a != b);
-        pairs.map(|(n, (a, b))| format!("{name}:{}: `{a}` became `{b}`", n + 1)).take(2).collect::<Vec<_>>()
+        let short = |line: &str| line.chars().take(80).collect::<String>();
+        pairs
+            .map(|(n, (a, b))| format!("{name}:{}: `{}` became `{}`", n + 1, short(a), short(b)))
+            .take(2)
+            .collect::<Vec<_>>()
     });
     lines.take(4).collect::<Vec<_>>().join("; ")
 }

@@ -163,8 +163,9 @@ pub(super) struct Seen {
 }
 
 impl Seen {
-    /// Wood that stays in a ring where all should be cut through: tabs, lower than the sheet and short, and nothing else.
-    fn left(&mut self, name: &str, ring: &Paths64, through: &Paths64, over_tabs: &Paths64) -> u64 {
+    /// Wood that stays in a ring where all should be cut through: tabs, lower than the sheet and short, and nothing else. Gives how
+    /// many of them stand at the edge: where neighbours' cuts overlap, a crumb may stay beside a tab.
+    fn left(&mut self, name: &str, ring: &Paths64, edge: &Paths64, through: &Paths64, over_tabs: &Paths64) -> u64 {
         let mut tabs = 0;
         for piece in pieces(&difference_64(ring, through, FillRule::NonZero)) {
             let [x, y, far_x, far_y] = bounds(&piece);
@@ -172,7 +173,7 @@ impl Seen {
             if (far_x - x).hypot(far_y - y) > TAB || !high.is_empty() {
                 self.faults
                     .push(format!("{name}: {:.3} mm2 left from ({x:.1}, {y:.1}) to ({far_x:.1}, {far_y:.1})", mm2(&piece)));
-            } else {
+            } else if !intersect_64(&piece, edge, FillRule::NonZero).is_empty() {
                 tabs += 1;
             }
         }
@@ -231,7 +232,7 @@ impl Seen {
                 };
                 let reached = grown(&grown(&opening.shape, SLACK - radius), radius - SLACK);
                 let slug = grown(&opening.shape, 2.0 * (CUT - radius));
-                self.left(&of, &difference_64(&reached, &slug, FillRule::NonZero), &through, &over_tabs);
+                self.left(&of, &difference_64(&reached, &slug, FillRule::NonZero), &opening.shape, &through, &over_tabs);
                 continue;
             };
             let own: Vec<Stroke> = strokes.iter().filter(|s| s.below == opening.below).copied().collect();
@@ -251,7 +252,8 @@ impl Seen {
         };
         let closed = grown(&grown(&laid.outline, radius - SLACK), SLACK - radius);
         let beside = difference_64(&grown(&laid.outline, 2.0 * (radius - CUT)), &closed, FillRule::NonZero);
-        self.tabs += self.left(&format!("{name} outline"), &beside, &through, &over_tabs);
+        let edge = grown(&closed, 4.0 * CUT);
+        self.tabs += self.left(&format!("{name} outline"), &beside, &edge, &through, &over_tabs);
     }
 }
 
