@@ -32,6 +32,11 @@ pub const SPINDLE_FAST: Code = Code::new(
 /// Fewer tabs than wanted.
 pub const TABS_FEW: Code =
     Code::new("too-few-tabs", "A part is held by fewer tabs than it needs and may move before its outline is cut through.");
+/// Tabs that hang on nothing in the end.
+pub const TAB_WITHOUT_WASTE: Code = Code::new(
+    "tabs-without-waste",
+    "A part's tabs end where a neighbour's outline or the sheet's edge is cut as well, so that they hold it only until then.",
+);
 /// A part in an opening that would come loose.
 pub const INNER_LOOSE: Code = Code::new(
     "inner-part-not-held",
@@ -138,6 +143,7 @@ pub const ALL: &[Code] = &[
     CHIP_UNKNOWN,
     SPINDLE_FAST,
     TABS_FEW,
+    TAB_WITHOUT_WASTE,
     INNER_LOOSE,
     TAB_NEAR_CORNER,
     TAB_ON_EDGE,

@@ -16,7 +16,7 @@ use crate::diag::Finding;
 use crate::flat::FlatCut;
 use crate::geom::{tolerance, Contour, Point, Rect, Region, Vertex};
 use crate::shop::HoldDown;
-use crate::units::Mm;
+use crate::units::{decimal, Mm};
 
 /// A loose piece smaller than this every way is cut to dust instead of being left for the cutter to throw (common practice).
 const SLUG: f64 = 50.0;
@@ -164,6 +164,24 @@ fn along(
                         .at(cut.span)
                         .limit(format!("{WANTED_TINY} tabs to waste that stays, common practice"))
                         .remedy("write `parts_in_openings = false` under [shop], or hold the sheet by a skin"),
+                );
+            }
+            if !room.hangs && waste == Waste::Outside && tabs.hold < have.min(WANTED_TINY) {
+                let (behind, cutter) = (size.size().map_or(0.0, |s| s.length / 2.0), 2.0 * radius);
+                let gap = |cutters: f64| decimal((cutters * cutter + behind).ceil(), 0);
+                bench.found.push(
+                    Finding::caution(
+                        codes::TAB_WITHOUT_WASTE,
+                        format!("{what} has {have} tabs, and {} with waste behind that stays to the end", tabs.hold),
+                    )
+                    .part(&part.id)
+                    .at(cut.span)
+                    .limit(format!("{WANTED_TINY} tabs that hold to the end, common practice"))
+                    .remedy(format!(
+                        "write `part_gap = \"{} mm\"` and `sheet_margin = \"{} mm\"` under [shop], or hold the sheet by vacuum",
+                        gap(2.0),
+                        gap(1.0)
+                    )),
                 );
             }
             if have < tabs.wanted {
