@@ -30,10 +30,15 @@ impl Box2 {
 /// `fresh` is only room to work in.
 pub(super) fn cut_out(free: &mut Vec<Box2>, fresh: &mut Vec<Box2>, taken: Box2, least: i32) {
     fresh.clear();
+    // Only what touches the taken one can hold a fresh one, which touches it too without being cut.
+    let mut touching: Vec<Box2> = Vec::new();
     let mut i = 0;
     while i < free.len() {
         let f = free[i];
         if !f.meets(&taken) {
+            if f.x1 == taken.x0 || f.x0 == taken.x1 || f.y1 == taken.y0 || f.y0 == taken.y1 {
+                touching.push(f);
+            }
             i += 1;
             continue;
         }
@@ -57,9 +62,8 @@ pub(super) fn cut_out(free: &mut Vec<Box2>, fresh: &mut Vec<Box2>, taken: Box2, 
         }
     }
     // A rectangle kept whole can never lie inside a fresh one (it would have lain inside the fresh one's parent).
-    let whole = free.len();
     for (i, b) in fresh.iter().enumerate() {
-        let inside = free[..whole].iter().any(|o| o.holds(b))
+        let inside = touching.iter().any(|o| o.holds(b))
             || fresh.iter().enumerate().any(|(j, o)| j != i && o.holds(b) && (o != b || j < i));
         if !inside {
             free.push(*b);
