@@ -39,7 +39,9 @@ fn glued(g: &Grown) -> Option<(Grown, Vec<Rc<Block>>)> {
                 break;
             }
             left[shape] -= 1;
-            taken.iter().for_each(|&p| left[p] -= 1);
+            for p in taken {
+                left[p] -= 1;
+            }
             blocks.push(block);
         }
     }
@@ -80,12 +82,11 @@ fn taken_apart(g: &Grown, sheet: &PackedSheet, blocks: &[Rc<Block>]) -> Vec<Plac
     let mut placed = Vec::new();
     for s in &sheet.spots {
         let [x, y, w, h] = [s.at[0], s.at[1], s.size[0], s.size[1]].map(|v| v as i32);
-        match s.item.checked_sub(g.pieces.len()).and_then(|b| blocks.get(b)) {
-            Some(block) => block.lay((x, y), s.quarters, &mut placed),
-            None => {
-                let quarters = s.quarters;
-                placed.push(Placed { piece: s.item as u32, x, y, w: w + g.gap, h: h + g.gap, quarters });
-            }
+        if let Some(block) = s.item.checked_sub(g.pieces.len()).and_then(|b| blocks.get(b)) {
+            block.lay((x, y), s.quarters, &mut placed);
+        } else {
+            let (w, h) = (w + g.gap, h + g.gap);
+            placed.push(Placed { piece: s.item as u32, x, y, w, h, quarters: s.quarters });
         }
     }
     placed
