@@ -36,18 +36,22 @@ pub(super) fn cover(
     let round =
         std::iter::once(outline).chain(openings.iter().copied()).any(|c| c.vertices().iter().any(|v| v.bulge != 0.0));
     let guard = if round { (tolerance::NEST_STAIRCASE * steps_per_mm).ceil() as i64 + 1 } else { 0 };
-    let mut taken: Vec<[i64; 4]> = slabs(&lines, bounds)
-        .into_iter()
-        .map(|r| {
-            let down = |v: f64| ((v + tolerance::SAME_POINT) * steps_per_mm).floor() as i64;
-            let up = |v: f64| ((v - tolerance::SAME_POINT) * steps_per_mm).ceil() as i64;
-            [down(r.x0 - bounds.x0), down(r.y0 - bounds.y0), up(r.x1 - bounds.x0), up(r.y1 - bounds.y0)]
-        })
-        .collect();
+    let steps = |lines: &[Vec<Point>]| -> Vec<[i64; 4]> {
+        let down = |v: f64| ((v + tolerance::SAME_POINT) * steps_per_mm).floor() as i64;
+        let up = |v: f64| ((v - tolerance::SAME_POINT) * steps_per_mm).ceil() as i64;
+        slabs(lines, bounds)
+            .into_iter()
+            .map(|r| [down(r.x0 - bounds.x0), down(r.y0 - bounds.y0), up(r.x1 - bounds.x0), up(r.y1 - bounds.y0)])
+            .collect()
+    };
+    let mut taken = steps(&lines);
     let whole = size[0] as f64 * size[1] as f64;
     let mut free = Vec::new();
-    // First what could take a part on its own; beside that also narrower steps, since two stairs go into each other.
+    // First what could take a part on its own; then, outside the outline, also narrower steps: two stairs go into each other.
     for (share, least) in [(LEAST_SHARE, least), (FINE_SHARE, 1)] {
+        if share < LEAST_SHARE {
+            taken.extend(steps(&lines[..1]));
+        }
         while free.len() < MOST {
             let area = |r: &[i64; 4]| (r[2] - r[0]) * (r[3] - r[1]);
             let Some(largest) =

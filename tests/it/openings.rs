@@ -14,6 +14,7 @@ use baywright::project;
 use baywright::proof::{self, Verdict};
 use baywright::shop;
 use baywright::toolpath::{self, BeamSheet, Block, Program, Work};
+use baywright::units::Mm;
 use baywright::write::{self, Files, Job};
 use proptest::prelude::*;
 use serde_json::Value;
@@ -46,6 +47,10 @@ fn make(
     let shop = shop::load(&texts, &[]).into(found).expect("profiles");
     let written = project::read(&texts, &[file]).into(found).unwrap_or_else(|| panic!("{found:?}"));
     let mut design = design::settle(&written, &shop, &texts).into(found).unwrap_or_else(|| panic!("{found:?}"));
+    if matches!(design.process.machine.process, shop::Process::Router(_)) {
+        // What the sizes in these projects are written for.
+        (design.process.part_gap, design.process.sheet_margin) = (Mm(10.0), Mm(5.0));
+    }
     on_design(&mut design);
     let model = parts::build(&design).into(found).expect("panels");
     let ledger = fit::check(&design, &model).into(found).expect("gaps");

@@ -1,7 +1,8 @@
 //! Fresh jobs of L, U and framed parts that fill their sheets without waste, by a rule like that of `planted_shapes.json`.
 //!
 //! Sheets are split from edge to edge into rectangles; some of these become an L, a U or a frame, a quarter of their shorter side
-//! wide, and what is cut out of them is filled by further parts: by one, or by two where the name says `q`.
+//! wide, and what is cut out of them is filled by further parts: by one, or by two where the name says `q`; where it says `s` some
+//! parts are taken off again.
 
 use crate::fresh::Dice;
 use crate::instances::Instance;
@@ -16,14 +17,17 @@ const SIZES: [(usize, u32); 5] = [(12, 1), (24, 2), (40, 3), (70, 4), (100, 5)];
 /// No side of a split is shorter.
 const LEAST: i64 = 1290;
 
-/// `each` instances of each size and of both kinds.
+/// `each` instances of each size and of each kind.
 pub(crate) fn instances(seed: u64, each: u64) -> Vec<Instance> {
     let mut all = Vec::new();
-    for (kind, name) in ["p", "q"].into_iter().enumerate() {
+    for (kind, name) in ["p", "q", "s"].into_iter().enumerate() {
         for (n, sheets) in SIZES {
             for k in 0..each {
                 let dice = Dice(seed.wrapping_mul(1_000_033) ^ (kind as u64) << 50 ^ (n as u64) << 20 ^ k);
-                let problem = job(n, sheets, kind == 1, dice);
+                let mut problem = job(n, sheets, kind == 1, dice);
+                if kind == 2 {
+                    slacken(&mut problem);
+                }
                 all.push(Instance {
                     name: format!("fresh_{name}_{n:03}_{k}"),
                     class: format!("fresh {name} {n:03}"),
@@ -92,6 +96,20 @@ fn job(n: usize, sheets: u32, halved: bool, mut dice: Dice) -> Problem {
     }
     let sheets = vec![SheetKind { size: SHEET, count: None, cost: 1 }];
     Problem { items, shapes, defects: BTreeMap::new(), sheets, gap: GAP, cut: CutRule::Free }
+}
+
+/// Takes rectangles off until a twentieth of their area is free.
+fn slacken(problem: &mut Problem) {
+    let shaped: Vec<usize> = problem.shapes.keys().copied().collect();
+    let area = |i: &Item| (i.size[0] + GAP) * (i.size[1] + GAP) * i64::from(i.count);
+    let rectangles = |problem: &Problem| (0..problem.items.len()).filter(|k| !shaped.contains(k)).collect::<Vec<_>>();
+    let mut over = rectangles(problem).iter().map(|&k| area(&problem.items[k])).sum::<i64>() / 20;
+    for k in rectangles(problem) {
+        if area(&problem.items[k]) <= over {
+            over -= area(&problem.items[k]);
+            problem.items[k].count = 0;
+        }
+    }
 }
 
 /// With its grain fixed or not.

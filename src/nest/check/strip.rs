@@ -99,7 +99,7 @@ fn overlap(a: &[Corner], b: &[Corner]) -> bool {
                 stops.sort_by_key(|c| (c[0] - p[0]).abs() + (c[1] - p[1]).abs());
                 stops.dedup();
                 let halves: Vec<Corner> =
-                    stops.windows(2).map(|w| [(w[0][0] + w[1][0]) / 2, (w[0][1] + w[1][1]) / 2]).collect();
+                    stops.windows(2).map(|w| [0, 1].map(|d| i64::midpoint(w[0][d], w[1][d]))).collect();
                 halves.into_iter().map(|m| place(m, b)).collect::<Vec<_>>()
             })
             .collect()

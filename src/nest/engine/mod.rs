@@ -11,6 +11,7 @@ mod bounds;
 mod construct;
 mod free_rects;
 mod gather;
+mod glue;
 mod guillotine;
 mod jigsaw;
 mod lanes;

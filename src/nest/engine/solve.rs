@@ -4,6 +4,7 @@ use super::assembly;
 use super::bounds;
 use super::construct::{fill, queue, Opening, ORDERS, RULES};
 use super::free_rects::FreeSheet;
+use super::glue;
 use super::guillotine::SawnSheet;
 use super::jigsaw;
 use super::lanes;
@@ -46,7 +47,10 @@ fn solve<S: Surface>(g: &Grown, settings: &Settings<'_>, bound: u64) -> Packing 
             best = (sheets.iter().map(|s| g.blanks[s.kind].cost).sum(), sheets);
         }
         if best.0 > bound {
-            lanes::improve(g, settings, bound, &mut best);
+            let work = glue::improve(g, settings, bound, &mut best);
+            if best.0 > bound {
+                lanes::improve(g, &Settings { work, ..*settings }, bound, &mut best);
+            }
         }
     }
     if best.0 == u64::MAX {

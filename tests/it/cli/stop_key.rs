@@ -12,7 +12,7 @@ const OPEN: [[u32; 2]; 6] = [[578, 407], [635, 317], [488, 396], [636, 190], [63
 #[test]
 fn a_line_on_standard_input_ends_the_search_and_keeps_the_best() {
     let mut text = "format = 1\ntitle = \"Open\"\nunits = \"mm\"\n[boards.ply]\nprofile = \"birch-ply-12\"\n\
-        readings = [11.9, 11.9, 12.0, 11.9]\nstock = [{ length = 1000, width = 700 }]\n[shop]\npart_gap = 0\n"
+        readings = [11.9, 11.9, 12.0, 11.9]\nstock = [{ length = 1000, width = 700 }]\n[shop]\npart_gap = 0\nsheet_margin = 5\n"
         .to_owned();
     for (i, [l, w]) in OPEN.iter().enumerate() {
         writeln!(text, "[[panel]]\nname = \"p{i}\"\nsize = [{l}, {w}]\nboard = \"ply\"").expect("into a String");

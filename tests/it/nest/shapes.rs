@@ -53,6 +53,25 @@ fn a_frame_is_filled_by_two_and_turned_as_its_fillers_may_be() {
     assert!(solve(&problem, 1).optimal);
 }
 
+#[test]
+fn what_fills_a_notch_is_glued_into_it_where_the_sheets_are_not_full() {
+    // Five U of 100 x 80 whose notch of 60 x 50 is filled by 56 x 48 with a gap of 2, and two rectangles: glued they are seven
+    // rectangles that go on one sheet of 308 x 250 with a strip to spare.
+    let u = free_rectangles([100, 80], &[[20, 30, 80, 80]], 1);
+    let item = |size, count| Item { size, turns: Turns::Fixed, count };
+    let problem = Problem {
+        items: vec![item([100, 80], 5), item([56, 48], 5), item([150, 70], 1), item([130, 60], 1)],
+        shapes: BTreeMap::from([(0, Shape { cover: u })]),
+        defects: BTreeMap::new(),
+        sheets: vec![SheetKind { size: [308, 250], count: None, cost: 1 }],
+        gap: 2,
+        cut: CutRule::Free,
+    };
+    let packing = solve(&problem, 1);
+    assert!(packing.optimal, "{} sheets", packing.sheets.len());
+    assert_eq!(packing, solve(&problem, 2));
+}
+
 /// A U, a notched panel and one with an arch, each with what goes into it: true sizes of a van's panels, gap 10, margin 5.
 fn panels() -> FlatParts {
     let shaped = |id: &str, size: (f64, f64), corners: &[(f64, f64)]| {

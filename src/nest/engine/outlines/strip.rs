@@ -77,7 +77,7 @@ pub fn in_strip(strip: &Strip, settings: &Settings<'_>) -> Option<LaidStrip> {
     kinds.sort_by_key(|(k, own)| (Reverse(own.first().map(|&f| area(f))), *k));
     let choices: Vec<Vec<usize>> = kinds.iter().map(|(_, own)| own.clone()).collect();
     let longest: i64 = forms.iter().map(|f| f.size[0]).max().unwrap_or(0);
-    let size = [longest * (choices.len() as i64 + 1), strip.width];
+    let size = [longest * i64::try_from(choices.len() + 1).ok()?, strip.width];
     let meetings = Meetings::new(forms);
     let mut s = Separation::new(&meetings, &choices, size, Vec::new(), Rng::new(settings.seed, 0));
     for own in &choices {
@@ -126,7 +126,7 @@ fn shorten(s: &mut Separation<'_>, meetings: &Meetings, least: i64, settings: &S
         }
         if failed > 0 {
             // Another start: from the best, some pieces swapped.
-            if failed % 4 == 0 || s.rng.chance(30) {
+            if failed.is_multiple_of(4) || s.rng.chance(30) {
                 s.places.clone_from(&best.1);
             }
             swap(s);
