@@ -302,7 +302,7 @@ fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
 }
 
 /// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood; off clean
-/// edges when they are to be heeded.
+/// edges when they are to be heeded; never where a lead of another cut runs through it.
 fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, heed: bool, end: f64) -> Vec<f64> {
     let around = path.length();
     let wood = tabs.half - room.radius;
@@ -317,7 +317,10 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            if clear_of_end && (!heed || room.markable_along(place - zone.0, place + zone.1)) {
+            if clear_of_end
+                && room.is_whole(path.at(place), 2.0 * wood)
+                && (!heed || room.markable_along(place - zone.0, place + zone.1))
+            {
                 list.push(place);
             }
         }
