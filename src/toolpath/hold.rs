@@ -149,8 +149,11 @@ impl Tabs {
         let wanted = if around < 3.0 * (apart + 2.0 * FROM_CORNER) { WANTED_TINY } else { by_spacing.max(WANTED) };
         let stands = |s: f64| room.stands(path.at(s), size.length);
         let list = |from_corner: f64, heed: bool| -> Vec<(f64, bool)> {
-            spots(path, room, &tabs, zone, from_corner, heed, end).into_iter().map(|s| (s, stands(s))).collect()
+            let spots = spots(path, room, &tabs, zone, from_corner, heed, end).into_iter();
+            spots.filter(|s| room.whole(path.at(*s), size.length)).map(|s| (s, stands(s))).collect()
         };
+        // Nearer to a corner the cutter would take of the tab on its way round.
+        let near = room.radius.min(FROM_CORNER);
         let far = list(FROM_CORNER, true);
         let mut places: Vec<f64> = Vec::new();
         let (mut near_corner, mut on_clean) = (false, false);
@@ -159,14 +162,14 @@ impl Tabs {
             // a clean edge rather than none.
             let whole: Vec<f64> = far.iter().filter(|s| s.1).map(|s| s.0).collect();
             places = spread(&whole, around, apart, wanted.min(WANTED));
-            for (from_corner, heed) in [(0.0, true), (FROM_CORNER, false), (0.0, false)] {
+            for (from_corner, heed) in [(near, true), (FROM_CORNER, false), (near, false)] {
                 let had = places.len();
                 if had < WANTED_TINY && (heed || room.hangs) {
                     let whole: Vec<(f64, bool)> = list(from_corner, heed).into_iter().filter(|s| s.1).collect();
                     fill(&mut places, &whole, around, apart, WANTED_TINY);
                 }
                 if places.len() > had {
-                    (near_corner, on_clean) = (near_corner || from_corner == 0.0, on_clean || !heed);
+                    (near_corner, on_clean) = (near_corner || from_corner < FROM_CORNER, on_clean || !heed);
                 }
             }
         }
@@ -185,18 +188,18 @@ impl Tabs {
         };
         places = with(&places, &far);
         if places.len() < wanted {
-            let more = with(&places, &list(0.0, true));
+            let more = with(&places, &list(near, true));
             if more.len() > places.len() {
                 near_corner |= more.iter().any(|p| far.iter().all(|f| (f.0 - p).abs() > TRY_EVERY));
                 places = more;
             }
         }
         // A part that would fly is worse than an edge that wants sanding.
-        for from_corner in [FROM_CORNER, 0.0] {
+        for from_corner in [FROM_CORNER, near] {
             if places.len() < wanted.min(WANTED) {
                 let more = with(&places, &list(from_corner, false));
                 if more.len() > places.len() {
-                    (on_clean, near_corner) = (true, from_corner == 0.0);
+                    (on_clean, near_corner) = (true, from_corner < FROM_CORNER);
                     places = more;
                 }
             }
@@ -302,7 +305,7 @@ fn height_at(heights: &[(f64, f64)], s: f64) -> f64 {
 }
 
 /// Places where a tab may stand: on a stretch of the edge that is straight or bends little, `from_corner` clear at both ends of the wood; off clean
-/// edges when they are to be heeded; never where a lead of another cut runs through it.
+/// edges when they are to be heeded.
 fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f64, heed: bool, end: f64) -> Vec<f64> {
     let around = path.length();
     let wood = tabs.half - room.radius;
@@ -317,10 +320,7 @@ fn spots(path: &Path, room: &Room, tabs: &Tabs, zone: (f64, f64), from_corner: f
             let place = start + wood + from_corner + room_for * f64::from(i) / f64::from(count.max(1));
             let to_end = (end - place).rem_euclid(around);
             let clear_of_end = to_end > zone.1 + room.radius && around - to_end > zone.0 + room.radius;
-            if clear_of_end
-                && room.is_whole(path.at(place), 2.0 * wood)
-                && (!heed || room.markable_along(place - zone.0, place + zone.1))
-            {
+            if clear_of_end && (!heed || room.markable_along(place - zone.0, place + zone.1)) {
                 list.push(place);
             }
         }

@@ -66,20 +66,18 @@ impl Room {
     }
 
     /// Whether no lead of another cut takes anything of a tab of a length whose middle the tool centre passes at a point.
-    pub(super) fn is_whole(&self, middle: Point, length: f64) -> bool {
+    pub(super) fn whole(&self, middle: Point, length: f64) -> bool {
         self.leads.iter().all(|(lead, r)| lead.distance_to(middle) >= r + self.radius + length / 2.0)
     }
 
-    /// Whether a tab of a length, whose middle the tool centre passes at a point, holds on to something: no lead of another cut
-    /// takes anything of it, and behind it stays wood for half its length, on the sheet and when the parts beside are cut out.
+    /// Whether such a tab holds on to something to the end: behind it stays wood for half its length, on the sheet and when the
+    /// parts beside are cut out.
     pub(super) fn stands(&self, middle: Point, length: f64) -> bool {
-        let reach = 3.0 * self.radius + length / 2.0;
-        let near = Rect::from_points(middle, middle).inflate(reach, reach);
         let behind = self.radius + length / 2.0;
+        let reach = 2.0 * self.radius + behind;
+        let near = Rect::from_points(middle, middle).inflate(reach, reach);
         let mut beside = self.edges[self.others..].iter().filter(|(b, _)| meets(*b, near));
-        self.is_whole(middle, length)
-            && self.sheet.inflate(-behind, -behind).contains(middle)
-            && beside.all(|(_, edge)| edge.distance_to(middle) >= reach)
+        self.sheet.inflate(-behind, -behind).contains(middle) && beside.all(|(_, edge)| edge.distance_to(middle) >= reach)
     }
 
     /// Whether the edge beside a place may carry a mark.

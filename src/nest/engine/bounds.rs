@@ -4,7 +4,10 @@
 //! each piece by the product of a mapped width and a mapped height then gives a valid area bound (Fekete & Schepers 2004;
 //! Carlier, Clautiaux & Moukrim 2007).
 
-use super::pieces::Grown;
+use super::pieces::{Blank, Grown};
+
+/// Sums of sheets' costs that are looked through at most.
+const MOST_SUMS: usize = 1_000_000;
 
 /// The least cost of sheets that could hold all pieces which fit anywhere at all.
 pub(super) fn least_cost(g: &Grown) -> u64 {
@@ -58,12 +61,13 @@ fn by_area(g: &Grown, wanted: &[usize]) -> u64 {
     let mut best = 0;
     for set in &sets {
         let within = |h: &[bool]| h.iter().zip(set).all(|(a, b)| !a || *b);
-        let mut area: i128 = wanted
+        let needed: i128 = wanted
             .iter()
             .zip(&homes)
             .filter(|(_, h)| within(h))
             .map(|(&p, _)| i128::from(g.pieces[p].area) * i128::from(g.pieces[p].count))
             .sum();
+        let mut area = needed;
         let mut order: Vec<usize> = (0..kinds).filter(|&b| set[b] && g.blanks[b].count > 0).collect();
         // Cheapest area first: the linear relaxation.
         order.sort_by(|&a, &b| {
@@ -85,9 +89,53 @@ fn by_area(g: &Grown, wanted: &[usize]) -> u64 {
             area -= all;
         }
         // More area than the stock holds: then no packing exists, and the whole stock's cost is still a bound for what fits.
-        best = best.max(u64::try_from(cost).unwrap_or(u64::MAX));
+        let relaxed = u64::try_from(cost).unwrap_or(u64::MAX);
+        best = best.max(if area > 0 { relaxed } else { whole_sheets(g, set, needed, relaxed) });
     }
     best
+}
+
+/// The least cost of whole sheets with enough area, from the relaxed cost on: sheets are not bought by the piece.
+fn whole_sheets(g: &Grown, set: &[bool], needed: i128, relaxed: u64) -> u64 {
+    let kinds: Vec<&Blank> =
+        g.blanks.iter().zip(set).filter(|(b, s)| **s && b.count > 0 && b.cost > 0).map(|(b, _)| b).collect();
+    let step = kinds.iter().fold(0, |a, b| common(a, b.cost));
+    let free = g.blanks.iter().zip(set).any(|(b, s)| *s && b.count > 0 && b.cost == 0);
+    let Some(dearest) = kinds.iter().map(|b| b.cost).max().filter(|_| !free) else { return relaxed };
+    // The relaxed solution, its last sheet whole, costs less than this.
+    let Ok(most) = usize::try_from(relaxed.saturating_add(dearest) / step) else { return relaxed };
+    // Copies of a kind in lots of 1, 2, 4...: any number up to all of them is a sum of such lots.
+    let mut lots: Vec<(usize, i128)> = Vec::new();
+    for b in &kinds {
+        let mut left = u64::from(b.count);
+        let mut lot = 1;
+        while left > 0 && lot <= most as u64 {
+            let n = lot.min(left);
+            lots.push(((b.cost / step).saturating_mul(n) as usize, i128::from(b.area) * i128::from(n)));
+            (left, lot) = (left - n, lot * 2);
+        }
+    }
+    if most.saturating_mul(lots.len()) > MOST_SUMS {
+        return relaxed;
+    }
+    // The largest area for each cost.
+    let mut largest = vec![0i128; most + 1];
+    for (cost, area) in lots {
+        for c in (cost..=most).rev() {
+            largest[c] = largest[c].max(largest[c - cost] + area);
+        }
+    }
+    let first = largest.iter().position(|a| *a >= needed).map_or(relaxed, |c| c as u64 * step);
+    first.max(relaxed)
+}
+
+/// The greatest common divisor.
+fn common(a: u64, b: u64) -> u64 {
+    if b == 0 {
+        a
+    } else {
+        common(b, a % b)
+    }
 }
 
 /// The fewest sheets of one kind that could hold the pieces, by dual feasible functions.

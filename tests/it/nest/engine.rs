@@ -38,6 +38,18 @@ fn the_bound_proves_what_area_alone_cannot() {
     assert_eq!((packing.cost, packing.bound, packing.optimal), (3, 3, true));
 }
 
+#[test]
+fn the_bound_counts_whole_sheets() {
+    // 130 of area, at a cost of 1 for each: 130 by area alone; but sheets come whole, and two of 60 are too small.
+    let sheets =
+        vec![SheetKind { size: [10, 10], count: Some(3), cost: 100 }, SheetKind { size: [10, 6], count: Some(2), cost: 60 }];
+    let items = vec![Item { size: [10, 1], turns: Turns::Fixed, count: 13 }];
+    let none = BTreeMap::new();
+    let problem = Problem { items, shapes: none, defects: BTreeMap::new(), sheets, gap: 0, cut: CutRule::Free };
+    let packing = solve(&problem, Effort::Quick.work(), 1);
+    assert_eq!((packing.cost, packing.bound, packing.optimal), (160, 160, true));
+}
+
 /// An instance of the public set: its square sheet and its pieces.
 pub(super) fn public(name: &str, turns: Turns) -> (i64, Vec<Item>) {
     let all: serde_json::Value = serde_json::from_str(include_str!("../../nesting/rectangles.json")).unwrap();
