@@ -93,6 +93,8 @@ pub(super) const STROKES: usize = 3_000_000;
 pub(super) const LOOKS: usize = 1_000_000_000;
 /// Most looks at the strokes near one copy: strokes times cuts.
 pub(super) const LOOKS_NEAR: usize = 300_000_000;
+/// Most strokes of one sheet kept by the places they pass, each counted at every one of them.
+pub(super) const ENTRIES: usize = 10_000_000;
 /// How often the cutter may pass over the wood of one copy, on average over its bounds, all passes together.
 pub(super) const PASSES: f64 = 25.0;
 /// Most contours looked at to find pairs in one drawing.

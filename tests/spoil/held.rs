@@ -1,7 +1,7 @@
 //! Ways to spoil tabs, passes, and the registration holes of a sheet that is turned over.
 
 use super::pack::{against, Effect, Pack};
-use super::program::{blocks, word, At, Block, Text};
+use super::program::{blocks, off, outline as edge, word, At, Block, Text};
 use serde_json::Value;
 
 type Spoilt = Option<Effect>;
@@ -25,29 +25,26 @@ fn outline(pack: &mut Pack) -> Option<(Text, Block)> {
     Some((text, block))
 }
 
-/// A tab of a block's last pass that lies on a straight stretch, with the stretch that follows it: the line of its end at full
-/// height; the next comes down to the floor, and the one after goes on at it. And the way's direction.
-fn tab(pack: &mut Pack, text: &Text, block: &Block) -> Option<(usize, [f64; 2])> {
+/// A tab of a block's last pass that lies on a straight stretch: the line of its end at full height, the line that is down at the
+/// floor again (to and fro, with a cutter that may not go down steeply), and the way's direction; the line after goes on along it.
+fn tab(pack: &mut Pack, text: &Text, block: &Block) -> Option<(usize, usize, [f64; 2])> {
     let (at, height) = (text.places(), planned(pack, block, "height_mm")?);
     let low = at[block.from + 1..block.to].iter().map(|p| p.z).fold(f64::INFINITY, f64::min);
-    let length = |k: usize| (at[k].x - at[k - 1].x).hypot(at[k].y - at[k - 1].y);
-    let turns = |a: usize, b: usize| {
-        let (p, q) = (way(&at, a), way(&at, b));
-        p[0] * q[1] - p[1] * q[0]
+    // What a pass beside a last thin one leaves, that one takes.
+    let (ring, radius) = (edge(pack, block)?, text.radius(block.from)?);
+    let fits = |k: usize| {
+        if off(&ring, at[k].x, at[k].y).0 > radius + 0.1 {
+            return None;
+        }
+        let down = (k + 1..k + 3).find(|n| at[*n].z < low + 0.001)?;
+        let straight = (k..=down + 1).all(|n| text.lines[n].starts_with("G1 "));
+        let top = (at[k].z - height).abs() < 0.01 && (at[k - 1].z - height).abs() < 0.01;
+        let ([x, y], [on_x, on_y]) = (way(&at, k), way(&at, down + 1));
+        let goes_on = x * on_x + y * on_y > 0.999 && at[down + 1].z < low + 0.001;
+        (straight && top && goes_on).then_some((k, down, [x, y]))
     };
-    let fits = |k: &usize| {
-        let straight = (*k..*k + 3).all(|n| text.lines[n].starts_with("G1 ") && length(n) > 0.5);
-        straight
-            && (at[*k].z - height).abs() < 0.01
-            && (at[*k - 1].z - height).abs() < 0.01
-            && at[*k + 1].z < low + 0.001
-            && at[*k + 2].z < low + 0.001
-            && turns(*k, *k + 1).abs() < 0.001
-            && turns(*k + 1, *k + 2).abs() < 0.001
-    };
-    let all: Vec<usize> = (block.from + 2..block.to.saturating_sub(3)).filter(fits).collect();
-    let k = pack.one(&all)?;
-    Some((k, way(&at, k)))
+    let all: Vec<(usize, usize, [f64; 2])> = (block.from + 2..block.to.saturating_sub(4)).filter_map(fits).collect();
+    pack.one(&all)
 }
 
 fn way(at: &[At], k: usize) -> [f64; 2] {
@@ -65,35 +62,38 @@ fn line(text: &Text, x: f64, y: f64, z: Option<f64>) -> String {
 pub(crate) fn long_tab(pack: &mut Pack) -> Spoilt {
     let (mut text, block) = outline(pack)?;
     let length = planned(pack, &block, "length_mm")?;
-    let (k, [dx, dy]) = tab(pack, &text, &block)?;
+    let (k, down, [dx, dy]) = tab(pack, &text, &block)?;
     let at = text.places();
-    if (at[k + 2].x - at[k + 1].x).hypot(at[k + 2].y - at[k + 1].y) < length + 1.0 {
+    if (at[down + 1].x - at[down].x).hypot(at[down + 1].y - at[down].y) < 3.0 * length {
         return None;
     }
-    let (x, y) = (dx * length, dy * length);
-    text.lines[k] = line(&text, at[k].x + x, at[k].y + y, None);
-    text.lines[k + 1] = line(&text, at[k + 1].x + x, at[k + 1].y + y, Some(at[k + 1].z));
-    text.lines[k + 2] = line(&text, at[k + 2].x, at[k + 2].y, None);
+    for n in k..=down {
+        text.lines[n] = line(&text, at[n].x + dx * length, at[n].y + dy * length, Some(at[n].z));
+    }
+    text.lines[down + 1] = line(&text, at[down + 1].x, at[down + 1].y, None);
     pack.put(&text.name, &text.lines);
     Some(Effect::Harms)
 }
 
 /// A stretch that stays beside a tab, lower than it.
 pub(crate) fn stretch_left(pack: &mut Pack) -> Spoilt {
+    // Down again at five degrees.
+    const RAMP: f64 = 30.0;
     let (mut text, block) = outline(pack)?;
     let height = planned(pack, &block, "height_mm")?;
-    let (k, [dx, dy]) = tab(pack, &text, &block)?;
-    let (at, far) = (text.places(), pack.size(6.0, 100.0));
-    if (at[k + 2].x - at[k + 1].x).hypot(at[k + 2].y - at[k + 1].y) < far + 1.0 {
+    let (_, down, [dx, dy]) = tab(pack, &text, &block)?;
+    let (at, far) = (text.places(), pack.size(6.0, 60.0));
+    let (from, to) = (at[down], at[down + 1]);
+    if (to.x - from.x).hypot(to.y - from.y) < far + RAMP + 1.0 {
         return None;
     }
-    text.lines[k + 1] = line(&text, at[k + 1].x, at[k + 1].y, Some(height / 2.0));
+    text.lines[down] = line(&text, from.x, from.y, Some(height / 2.0));
     let more = [
-        line(&text, at[k + 1].x + dx * far, at[k + 1].y + dy * far, None),
-        format!("G1 {}", text.word('Z', at[k + 1].z)),
-        line(&text, at[k + 2].x, at[k + 2].y, None),
+        line(&text, from.x + dx * far, from.y + dy * far, None),
+        line(&text, from.x + dx * (far + RAMP), from.y + dy * (far + RAMP), Some(from.z)),
+        line(&text, to.x, to.y, None),
     ];
-    text.lines.splice(k + 2..k + 3, more);
+    text.lines.splice(down + 1..down + 2, more);
     pack.put(&text.name, &text.lines);
     Some(Effect::Harms)
 }
@@ -102,7 +102,7 @@ pub(crate) fn stretch_left(pack: &mut Pack) -> Spoilt {
 pub(crate) fn tab_height(pack: &mut Pack) -> Spoilt {
     let (mut text, block) = outline(pack)?;
     let height = planned(pack, &block, "height_mm")?;
-    let (k, _) = tab(pack, &text, &block)?;
+    let (k, _, _) = tab(pack, &text, &block)?;
     let at = text.places();
     let by = pack.size(0.01, 3.0);
     let first = (block.from..=k).rev().take_while(|n| (at[*n].z - height).abs() < 0.01).last()?;

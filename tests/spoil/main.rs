@@ -1,5 +1,6 @@
 //! Good packs spoilt one way at a time, hundreds of times each: what is caught. `seeds=60` sets how often
-//! each kind is tried, `only=DXF` tries the kinds with these words in their name.
+//! each kind is tried, `only=DXF` tries the kinds with these words in their name; `noise=20000` reads so many files with bytes
+//! changed anyhow instead.
 #![allow(missing_docs, reason = "a bench")]
 
 mod drawings;
@@ -8,6 +9,7 @@ mod jobs;
 mod kinds;
 #[path = "../support/made.rs"]
 mod made;
+mod noise;
 mod pack;
 mod program;
 mod programs;
@@ -31,6 +33,9 @@ fn main() {
     let packs: Vec<(&str, pack::Files)> = SAMPLES.iter().filter_map(|s| Some((*s, pack::made(s)?))).collect();
     for (sample, files) in &packs {
         assert!(baywright::proof::prove(files).passed, "{sample} must pass before it is spoilt");
+    }
+    if let Some(times) = std::env::args().find_map(|a| a.strip_prefix("noise=")?.parse().ok()) {
+        return noise::run(&packs, times);
     }
     println!("{:<34}{:>8}{:>10}{:>8}{:>8}{:>14}", "kind", "tried", "harmless", "caught", "missed", "false alarms");
     // A row is told as soon as its kind is done; every core takes the next kind.

@@ -8,8 +8,8 @@ type Spoilt = Option<Effect>;
 /// Clearance heights may be missed by this much.
 const CLEARANCE: f64 = 0.002;
 
-/// A tab with its ramps may be as long as this.
-const LONGEST_TAB: f64 = 130.0;
+/// Shorter stretches may be what a tab leaves anyhow, or what a neighbouring stretch opens.
+const STRETCH: f64 = 12.0;
 
 /// Into a part, or short of its edge.
 fn cut(change: f64) -> Spoilt {
@@ -396,10 +396,9 @@ pub(crate) fn other_zero(pack: &mut Pack) -> Spoilt {
     let low = (block.from + 1..block.to).map(|k| at[k].z).fold(f64::INFINITY, f64::min);
     // What a pass beside a last thin one leaves, that one takes.
     let (ring, radius) = (outline(pack, &block)?, text.radius(block.from)?);
-    // A shorter stretch beside a tab counts as a long tab.
     let next = |k: usize| (k + 1..block.to).find(|n| word(&text.lines[*n], 'Z').is_some()).unwrap_or(block.to);
     let way = |k: usize| (k + 1..next(k)).map(|n| (at[n].x - at[n - 1].x).hypot(at[n].y - at[n - 1].y)).sum::<f64>();
-    let far = |k: &usize| way(*k) > LONGEST_TAB;
+    let far = |k: &usize| way(*k) > STRETCH;
     let last = |k: &usize| off(&ring, at[*k].x, at[*k].y).0 < radius + 0.1;
     let down =
         |k: &usize| text.lines[*k].starts_with("G1 ") && word(&text.lines[*k], 'Z').is_some() && at[*k].z < low + 0.001;

@@ -89,8 +89,8 @@ fn check(rules: &mut Depth, strokes: &[Stroke], runs: &[Run<'_>], sheet: &Sheet)
             }
         }
         along += length;
-        looks += cut.add(stroke, along);
-        if looks > limits::LOOKS_NEAR {
+        cut.add(stroke, along);
+        if looks > limits::LOOKS_NEAR || cut.entries > limits::ENTRIES {
             return false;
         }
     }
@@ -104,6 +104,7 @@ struct Wood<'s> {
     cell: f64,
     columns: usize,
     rows: usize,
+    entries: usize,
 }
 
 impl<'s> Wood<'s> {
@@ -111,7 +112,7 @@ impl<'s> Wood<'s> {
         let (long, wide) = (sheet.length_mm, sheet.width_mm);
         let cell = CELL.max((long * wide / CELLS).sqrt()).max(long.max(wide) / CELLS.sqrt());
         let (columns, rows) = ((long / cell) as usize + 1, (wide / cell) as usize + 1);
-        Self { done: Vec::new(), cells: vec![Vec::new(); columns * rows], cell, columns, rows }
+        Self { done: Vec::new(), cells: vec![Vec::new(); columns * rows], cell, columns, rows, entries: 0 }
     }
 
     fn cell(&self, p: Pt) -> (usize, usize) {
@@ -119,8 +120,8 @@ impl<'s> Wood<'s> {
         (at(p.x, self.columns), at(p.y, self.rows))
     }
 
-    /// Takes a stroke as cut, whose end is so far along its way; gives how much work that was.
-    fn add(&mut self, stroke: &'s Stroke, along: f64) -> usize {
+    /// Takes a stroke as cut, whose end is so far along its way.
+    fn add(&mut self, stroke: &'s Stroke, along: f64) {
         let k = self.done.len() as u32;
         self.done.push((stroke, along));
         let (reach, n) = (stroke.radius * (1.0 + RIM), (stroke.a.distance(stroke.b) / self.cell).ceil().max(1.0) as usize);
@@ -133,11 +134,14 @@ impl<'s> Wood<'s> {
                     let list = &mut self.cells[y * self.columns + x];
                     if list.last() != Some(&k) {
                         list.push(k);
+                        self.entries += 1;
                     }
                 }
             }
+            if self.entries > limits::ENTRIES {
+                return;
+            }
         }
-        n
     }
 
     /// Whether there is wood under the middle of a cutter that goes straight down.

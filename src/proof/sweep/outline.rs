@@ -87,7 +87,7 @@ impl Outline {
                 held += 1;
                 let apart = tabs::pieces(&lines, radius, band.around);
                 pieces += apart.len();
-                let faults = planned.map(|p| apart.iter().filter_map(|piece| tabs::fault(piece, p, radius, strokes, sheet)));
+                let faults = planned.map(|p| apart.iter().filter_map(|piece| tabs::fault(piece, p, band, strokes, sheet)));
                 for (fault, limit) in faults.into_iter().flatten() {
                     self.hold.fault(|code| {
                         Finding::stop(code, format!("{}: {fault}", place()))

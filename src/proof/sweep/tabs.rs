@@ -2,7 +2,7 @@
 //!
 //! Lengths are measured along the cutter's way, so that a bend of the edge counts as the cutter turned round it.
 
-use super::band::{left, Line};
+use super::band::{left, Band, Line};
 use super::probe::Opening;
 use super::strokes::Stroke;
 use crate::proof::job::Held;
@@ -47,10 +47,11 @@ fn reach(radius: f64) -> f64 {
 pub(super) fn fault(
     piece: &[Line],
     planned: &Held,
-    radius: f64,
+    band: &Band,
     strokes: &[Stroke],
     sheet: Bounds,
 ) -> Option<(String, String)> {
+    let radius = band.radius;
     let open = 2.0 * (radius - reach(radius));
     let (foot, most) = (way(piece, radius), planned.way_mm - 2.0 * reach(radius) + limits::TAB);
     if foot > most {
@@ -61,24 +62,31 @@ pub(super) fn fault(
     }
     let near = bounds(piece).grown(2.0 * radius);
     let near: Vec<&Stroke> = strokes.iter().filter(|s| s.bounds().grown(s.radius).meets(near)).collect();
-    let stays = |height: f64| {
-        let cut = Opening::of(near.iter().map(|s| (*s, height)));
-        way(&left(piece, &cut, sheet), radius)
-    };
-    let over = stays(planned.height_mm + limits::FLOOR);
+    let stays = |height: f64| left(piece, &Opening::of(near.iter().map(|s| (*s, height))), sheet);
+    let over = way(&stays(planned.height_mm + limits::FLOOR), radius);
     if over > CUSP {
         return Some((
             format!("{over:.2} mm of a tab are too high"),
             format!("{} mm, as the tab is planned", planned.height_mm),
         ));
     }
-    let (whole, least) = (stays(planned.height_mm - limits::FLOOR), planned.length_mm + open - limits::TAB);
+    let whole = stays(planned.height_mm - limits::FLOOR);
+    let (whole, least) = (way(&whole, radius) + corners(&whole, band), planned.length_mm + open - limits::TAB);
     (whole < least).then(|| {
         (
             format!("a tab is {:.2} mm long at its height of {} mm", (whole - open).max(0.0), planned.height_mm),
             format!("{} mm, as it is planned", planned.length_mm),
         )
     })
+}
+
+/// How far the cutter's way goes round corners of the part at the two ends of a stretch, where no more of the edge belongs to it.
+fn corners(lines: &[Line], band: &Band) -> f64 {
+    let (Some(first), Some(last)) = (lines.first(), lines.last()) else { return 0.0 };
+    let meets = |a: f64, b: f64| (b - a + CUSP).rem_euclid(band.around) < 2.0 * CUSP;
+    let before = band.lines.iter().filter(|l| meets(l.place + l.length(), first.place)).map(|l| l.bend(first));
+    let after = band.lines.iter().filter(|l| meets(last.place + last.length(), l.place)).map(|l| last.bend(l));
+    band.radius * (before.fold(0.0, f64::max) + after.fold(0.0, f64::max))
 }
 
 pub(super) fn bounds(lines: &[Line]) -> Bounds {
