@@ -9,7 +9,7 @@ use super::moves::{Feeds, Moves};
 use super::narrow;
 use super::passes;
 use super::path::{Path, Seg};
-use super::room::Room;
+use super::room::{self, Room};
 use super::screws;
 use super::store::{Centre, Slug, Store};
 use super::{Block, Move, SheetSide, Work};
@@ -298,7 +298,7 @@ impl<'a> Bench<'a> {
 
     /// Surroundings of a way of part `i` with these finished edges of its own.
     pub(super) fn room(&self, i: usize, path: &Path, own: Vec<Contour>, radius: f64, waste: f64) -> Room {
-        let reach = 4.0 * radius;
+        let reach = room::reach(radius, &self.router.hold_down);
         let around = path.segments().fold(None, |r: Option<Rect>, (_, s)| {
             let b = Rect::from_points(s.from, s.to).union_pt(s.at(0.5));
             Some(r.map_or(b, |r| r.union(b)))

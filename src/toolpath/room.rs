@@ -3,6 +3,7 @@
 use super::path::{Path, Seg};
 use crate::geom::tolerance;
 use crate::geom::{Contour, Point, Rect, Vec2, Vertex};
+use crate::shop::HoldDown;
 
 /// How many pieces an arc is looked at in, to see which of it lies beside a clean stretch.
 const ARC_PIECES: u32 = 8;
@@ -28,6 +29,15 @@ pub(super) struct Room {
     leads: Vec<(Seg, f64)>,
     /// Whether the waste round it comes loose in the end: its part lies in another's opening.
     pub(super) hangs: bool,
+}
+
+/// How far from a way anything matters to it: for leads, and for what stands behind a tab.
+pub(super) fn reach(radius: f64, hold_down: &HoldDown) -> f64 {
+    let tab = match hold_down {
+        HoldDown::Tabs { length, .. } => length.0,
+        HoldDown::Skin { .. } => 0.0,
+    };
+    4.0 * radius + tab / 2.0
 }
 
 impl Room {
@@ -73,7 +83,7 @@ impl Room {
     /// Whether such a tab holds on to something to the end: behind it stays wood for half its length, on the sheet and when the
     /// parts beside are cut out.
     pub(super) fn stands(&self, middle: Point, length: f64) -> bool {
-        let behind = self.radius + length / 2.0;
+        let behind = self.radius + length / 2.0 - tolerance::SAME_POINT;
         let reach = 2.0 * self.radius + behind;
         let near = Rect::from_points(middle, middle).inflate(reach, reach);
         let mut beside = self.edges[self.others..].iter().filter(|(b, _)| meets(*b, near));

@@ -473,7 +473,7 @@ fn a_maker_is_told_and_may_make_them_again() {
 /// Nine tiles in an opening: the one in the middle has nothing but dust round it, so they are laid outside, and that is said.
 #[test]
 fn a_part_that_nothing_would_hold_is_laid_elsewhere() {
-    let tiles = "format = 1\ntitle = \"Tiles\"\nunits = \"mm\"\n[boards.front]\nprofile = \"birch-ply-12\"\n\
+    let tiles = "format = 1\ntitle = \"Tiles\"\nunits = \"mm\"\n[shop]\npart_gap = 10\nsheet_margin = 5\n[boards.front]\nprofile = \"birch-ply-12\"\n\
         readings = [11.9, 11.9, 11.9, 11.9]\nstock = [{ length = 360, width = 360 }]\n\
         [[panel]]\nname = \"frame\"\nsize = [350, 350]\nboard = \"front\"\n\
         cut_outs = [{ at = [52, 52], size = [246, 246], radius = 4 }]\n\

@@ -72,6 +72,29 @@ fn tiny_parts_get_two_tabs_and_a_part_without_room_is_held_and_found() {
     assert!(checked.findings.iter().any(|f| f.code.id == "too-few-tabs"));
 }
 
+/// A tab needs both cutters and half its own length from part to part, and one of them to the sheet's edge, to hang on anything
+/// when all is cut.
+#[test]
+fn tabs_that_end_where_a_neighbour_is_cut_are_told() {
+    let cutter = block(&Job::one(part("a", rect(0.0, 0.0, 300.0, 200.0), vec![])).sound(), "outline").0.cutter.diameter.0;
+    let (gap, margin) = (2.0 * cutter + 4.0, cutter + 4.0);
+    let middle_of_five = |gap: f64| {
+        let at = |x: f64, y: f64| (part("a", rect(0.0, 0.0, 300.0, 200.0), vec![]), Turn::None, [x, y]);
+        let (x, y) = (400.0, 400.0);
+        let around = [at(x + 300.0 + gap, y), at(x - 300.0 - gap, y), at(x, y + 200.0 + gap), at(x, y - 200.0 - gap)];
+        let checked = Job::usual(std::iter::once(at(x, y)).chain(around).collect()).plan();
+        checked.findings.iter().filter(|f| f.code.id == "tabs-without-waste").count()
+    };
+    assert_eq!((middle_of_five(gap - 0.1), middle_of_five(gap)), (1, 0));
+    let at_the_rim = |margin: f64| {
+        let sheet = Rect::new(0.0, 0.0, 2500.0, 1250.0);
+        let whole = rect(0.0, 0.0, sheet.width() - 2.0 * margin, sheet.height() - 2.0 * margin);
+        let checked = Job::usual(vec![(part("a", whole, vec![]), Turn::None, [margin, margin])]).plan();
+        checked.findings.iter().filter(|f| f.code.id == "tabs-without-waste").count()
+    };
+    assert_eq!((at_the_rim(margin - 0.1), at_the_rim(margin)), (1, 0));
+}
+
 #[test]
 fn a_skin_is_left_instead_of_tabs() {
     let mut r = router();
