@@ -67,8 +67,8 @@ pub(crate) fn long_tab(pack: &mut Pack) -> Spoilt {
     if (at[down + 1].x - at[down].x).hypot(at[down + 1].y - at[down].y) < 3.0 * length {
         return None;
     }
-    for n in k..=down {
-        text.lines[n] = line(&text, at[n].x + dx * length, at[n].y + dy * length, Some(at[n].z));
+    for (n, p) in at.iter().enumerate().take(down + 1).skip(k) {
+        text.lines[n] = line(&text, p.x + dx * length, p.y + dy * length, Some(p.z));
     }
     text.lines[down + 1] = line(&text, at[down + 1].x, at[down + 1].y, None);
     pack.put(&text.name, &text.lines);

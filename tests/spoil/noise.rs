@@ -61,7 +61,8 @@ fn changed(pack: &mut Pack, bytes: &[u8]) -> Vec<u8> {
 
 /// Reads so many changed files of each kind, and proves a fiftieth as many packs with one of them; tells the slowest of each.
 pub(crate) fn run(packs: &[(&str, Files)], times: usize) {
-    let readers: [(&str, &str, fn(&[u8]) -> bool); 3] = [
+    type Reader = fn(&[u8]) -> bool;
+    let readers: [(&str, &str, Reader); 3] = [
         ("DXF", ".dxf", |bytes| read_dxf::read(bytes).is_ok()),
         ("SVG", ".svg", |bytes| read_svg::read(bytes).is_ok()),
         ("programs", "gcode/", |bytes| read_gcode::read(bytes).is_ok()),
