@@ -38,6 +38,7 @@ pub(super) fn drawing(job: &Job, beam: &BeamSheet, revision: &str) -> Drawing {
         sheet: None,
         lines: laser(job).map(|laser| (*laser.lines).clone()),
     }
+    .with_legend(job.design.process.machine.units)
 }
 
 /// The laser of a job, if it has one.

@@ -94,6 +94,7 @@ impl Drawing {
             sheet: None,
             lines: None,
         }
+        .with_legend(job.design.process.machine.units)
     }
 
     /// A sheet with everything that lies on it.
@@ -122,6 +123,20 @@ impl Drawing {
             sheet: Some(SheetNotes { offcut: sheet.offcut }),
             lines: None,
         }
+        .with_legend(unit)
+    }
+
+    /// With a line in the heading for each layer in use: what it means, where every reader passes it over.
+    pub(super) fn with_legend(mut self, unit: Unit) -> Self {
+        let layers = self.layers(unit);
+        let words = |layer: &Layer| match (&self.lines, layer) {
+            (Some(lines), Layer::Cut { operation, .. }) => lines.all()[beam::kind(operation)].0.to_owned(),
+            _ => layer.words(unit),
+        };
+        let lines = layers.iter().map(|layer| format!("layer {}: {}", self.layer_name(layer, unit), words(layer)));
+        let lines: Vec<String> = lines.collect();
+        self.heading.extend(lines);
+        self
     }
 
     /// The layers in use, in order of cutting, then of name in the file's unit; never one twice.

@@ -1,5 +1,6 @@
 //! Layers: one per operation, side and depth; the only language between a drawing and a machine.
 
+use super::heading;
 use crate::flat::{Operation, Side};
 use crate::units::{Mm, Unit};
 
@@ -50,6 +51,29 @@ impl Layer {
         match side {
             Side::Up => name,
             Side::Down => format!("UNDER-{name}"),
+        }
+    }
+
+    /// What its lines are, in words.
+    #[must_use]
+    pub fn words(&self, unit: Unit) -> String {
+        let Self::Cut { operation, side } = self else { return "for people, never cut".to_owned() };
+        let size = |mm: Mm| heading::length(mm.abs(), unit);
+        let what = match operation {
+            Operation::ThroughOutside => "outlines, cut through on their outside".to_owned(),
+            Operation::ThroughInside => "openings, cut through on their inside".to_owned(),
+            Operation::Pocket { depth } => format!("pockets and grooves, cleared {} deep", size(*depth)),
+            Operation::Drill { diameter, depth: None, .. } => format!("holes of {}, through", size(*diameter)),
+            Operation::Drill { diameter, depth: Some(depth), .. } => {
+                format!("holes of {}, {} deep", size(*diameter), size(*depth))
+            }
+            Operation::Countersink { diameter, .. } => format!("screw seats, countersunk to {}", size(*diameter)),
+            Operation::Mark => "marked, not cut".to_owned(),
+            Operation::Fold { .. } => "folds, not cut through".to_owned(),
+        };
+        match side {
+            Side::Up => what,
+            Side::Down => format!("{what}, from the face that lies down"),
         }
     }
 

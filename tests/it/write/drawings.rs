@@ -88,6 +88,9 @@ fn a_drawing_declares_the_layers_it_uses_and_no_other() {
         for (name, bytes) in job.pack().into_iter().filter(|(name, _)| name.rsplit('.').next() == Some("dxf")) {
             let pairs = pairs(&String::from_utf8(bytes).unwrap());
             let declared = declared(&pairs);
+            // What each holds is said where every reader passes it over (checklist DX5).
+            let said = pairs.iter().filter_map(|(code, text)| text.trim().strip_prefix("layer ").filter(|_| *code == 999));
+            assert_eq!(said.map(|s| s.split(": ").next().unwrap()).collect::<Vec<_>>(), declared, "{kind} {name}");
             let used: BTreeSet<String> = entities(&pairs).iter().map(|(_, groups)| first(groups, 8).to_owned()).collect();
             assert_eq!(declared.len(), used.len(), "{kind} {name}: {declared:?}");
             assert_eq!(declared.iter().cloned().collect::<BTreeSet<_>>(), used, "{kind} {name}");
