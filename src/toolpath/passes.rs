@@ -43,7 +43,7 @@ pub(super) fn heights(top: f64, floor: f64, cutter: &Cutter) -> Vec<f64> {
     list
 }
 
-/// The deepest first pass and the deepest later one that [`heights`] takes with a cutter.
+/// The deepest first pass and the deepest later one that `heights` takes with a cutter.
 #[must_use]
 pub fn deepest_allowed(cutter: &Cutter) -> [Mm; 2] {
     let first = match cutter.kind {
