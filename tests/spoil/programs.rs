@@ -239,7 +239,8 @@ pub(crate) fn below_floor(pack: &mut Pack) -> Spoilt {
     let low = deepen(&mut text, &block, -by)? - by;
     let floor = text.number(block.from, "floor_mm")?;
     pack.put(&text.name, &text.lines);
-    against(-low, floor)
+    // Above the floor it may still be deeper than one pass may go: there is no telling.
+    against(-low, floor).filter(|effect| *effect == Effect::Harms)
 }
 
 pub(crate) fn tabs_gone(pack: &mut Pack) -> Spoilt {
