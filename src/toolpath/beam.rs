@@ -9,7 +9,7 @@ use crate::design::Design;
 use crate::diag::{Checked, Finding};
 use crate::flat::{FlatCut, FlatPart, FlatParts, Operation};
 use crate::geom::{Contour, GeomError, Point};
-use crate::nest::{Layout, Placement, Sheet};
+use crate::nest::{self, Layout, Placement, Sheet};
 use crate::shop::{Laser, Process};
 use crate::units::Mm;
 use std::collections::BTreeSet;
@@ -186,27 +186,13 @@ fn not_through(part: &FlatPart, cut: &FlatCut) -> Finding {
 fn order(sheet: &Sheet, parts: &FlatParts) -> Vec<usize> {
     let outline = |p: &Placement| p.laid(&parts.parts[p.part].outline.contour);
     let outlines: Vec<Contour> = sheet.placements.iter().map(outline).collect();
-    let openings: Vec<Vec<Contour>> = sheet
-        .placements
-        .iter()
-        .map(|p| {
-            let through = |c: &&FlatCut| c.operation == Operation::ThroughInside;
-            parts.parts[p.part].cuts.iter().filter(through).map(|c| p.laid(&c.contour)).collect()
-        })
-        .collect();
-    // Those that lie in an opening of each.
-    let inner: Vec<Vec<usize>> = openings
-        .iter()
-        .enumerate()
-        .map(|(i, holes)| {
-            (0..outlines.len()).filter(|j| *j != i && holes.iter().any(|hole| hole.holds(&outlines[*j]))).collect()
-        })
-        .collect();
+    let inside = nest::inside(sheet, &parts.parts);
     let mut left: BTreeSet<usize> = (0..outlines.len()).collect();
     let mut at = Point::ORIGIN;
     let mut order = Vec::with_capacity(outlines.len());
     while !left.is_empty() {
-        let free = left.iter().copied().filter(|i| inner[*i].iter().all(|j| !left.contains(j)));
+        let holds_one = |i: usize| left.iter().any(|j| inside[*j].is_some_and(|inside| inside.host == i));
+        let free = left.iter().copied().filter(|i| !holds_one(*i));
         let way = |i: &usize| (outlines[*i].bounds().center() - at).hypot();
         // Nothing lies inside itself, so something is always free.
         let Some(next) = free.min_by(|a, b| way(a).total_cmp(&way(b))).or_else(|| left.first().copied()) else { break };

@@ -76,11 +76,11 @@ pub(super) fn cut(path: &Path, heights: &[f64], setting: &Setting, room: &Room, 
     let given = tabs.given(path, room, setting);
     let ramps = (touch - floor) / slope;
     let ends = match leaving {
-        Leaving::Free => choose_ends(path, room, ramps, given.as_ref().map(|tabs| (tabs, floor))),
-        Leaving::Plain => {
-            Ends { lead_out: None, ..choose_ends(path, room, ramps, given.as_ref().map(|tabs| (tabs, floor))) }
-        }
         Leaving::Beside(exit) => ends_beside(path, room, ramps, exit),
+        Leaving::Free | Leaving::Plain => {
+            let ends = choose_ends(path, room, ramps, given.as_ref().map(|tabs| (tabs, floor)));
+            Ends { lead_out: ends.lead_out.filter(|_| matches!(leaving, Leaving::Free)), ..ends }
+        }
     };
     let tabs = match given {
         Some(tabs) => {

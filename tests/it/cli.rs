@@ -120,6 +120,12 @@ impl Bench {
     }
 }
 
+/// A pack's own files on the disk: without its coupons, which are packs of their own, and without what a proof adds.
+pub(crate) fn own_files(pack: &Path) -> BTreeMap<String, Vec<u8>> {
+    let own = tree(pack).into_iter().filter(|(name, _)| !name.starts_with("coupon/") && !name.starts_with("proof."));
+    own.filter_map(|(name, bytes)| Some((name, bytes?))).collect()
+}
+
 /// Every file (with its bytes) and folder below a place.
 pub(crate) fn tree(root: &Path) -> BTreeMap<String, Option<Vec<u8>>> {
     let mut found = BTreeMap::new();

@@ -1,6 +1,6 @@
 //! A sheet held down by screws in its waste: their holes come first, and nothing comes near a head.
 
-use crate::cli::{tree, Bench};
+use crate::cli::{own_files, Bench};
 use baywright::proof::prove;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -39,9 +39,7 @@ fn plates() -> Files {
     let profile = format!("{head}[[machine]]{}", own.replacen("climb = true", screws, 1));
     bench.write("profiles/machines.toml", &profile);
     bench.run(&["make", "plates.toml", "--out", "pack"]).expect(0, &[]);
-    let files = tree(&bench.path().join("pack")).into_iter();
-    let own = files.filter(|(name, _)| !name.starts_with("coupon/") && !name.starts_with("proof."));
-    own.filter_map(|(name, bytes)| Some((name, bytes?))).collect()
+    own_files(&bench.path().join("pack"))
 }
 
 fn job(files: &mut Files, change: impl FnOnce(&mut Value)) {

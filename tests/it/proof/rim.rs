@@ -1,8 +1,7 @@
 //! A hole wide enough for a slug, whose middle was bored away: what stays at its wall hangs on nothing and is no tab.
 
-use crate::cli::{tree, Bench};
+use crate::cli::{own_files, Bench};
 use baywright::proof::prove;
-use std::collections::BTreeMap;
 
 /// 14 mm: a cutter of 6 mm along its wall would leave 2 mm in the middle, but bores that away first.
 const PLATE: &str = r#"
@@ -27,11 +26,7 @@ const PROGRAM: &str = "gcode/ply-01-1-compression-6.nc";
 fn a_rim_left_in_a_bored_hole_is_no_tab() {
     let bench = Bench::with("plate.toml", PLATE);
     bench.run(&["make", "plate.toml", "--out", "pack"]).expect(0, &[]);
-    let mut files: BTreeMap<String, Vec<u8>> = tree(&bench.path().join("pack"))
-        .into_iter()
-        .filter(|(name, _)| !name.starts_with("coupon/") && !name.starts_with("proof."))
-        .filter_map(|(name, bytes)| Some((name, bytes?)))
-        .collect();
+    let mut files = own_files(&bench.path().join("pack"));
     assert!(prove(&files).passed);
     let text = String::from_utf8(files[PROGRAM].clone()).expect("UTF-8");
     let hole = text.find("hole 1)").expect("the hole");
